@@ -1,0 +1,67 @@
+#pragma once
+
+#include <chrono>
+#include <compare>
+#include <cstdint>
+#include <functional>
+#include <span>
+#include <string>
+#include <vector>
+
+#include "runnel/delivery/cycle_soak.hpp"
+#include "runnel/delivery/delivery.hpp"
+#include "runnel/schedule/timer.hpp"
+#include "runnel/soil/balance.hpp"
+
+namespace runnel {
+
+/// All that choosing minutes for one zone needs. Horizon and model cover two weeks and the morning after (15 days).
+struct ZoneTask {
+  std::string name;
+  int valve;
+  RootZone root_zone;
+  SoilState start;
+  ZoneModel model;
+  Horizon horizon;
+  Delivery delivery;
+  Intake intake;
+  /// Share of the day's ET that is over at a wall-clock time; for pots (Surplus::at_once). Beds go by Window::after_et.
+  std::function<double(WallTime)> et_share_before;
+};
+
+/// Harm first, then one price in water; whole numbers, so that the order is total. Adds over valves.
+struct Cost {
+  std::int64_t harm_um = 0;   ///< depletion beyond the limit, micrometres, summed over days (the mean of the futures that count)
+  std::int64_t price_cl = 0;  ///< centilitres a week: losses, water missing at the end, 2 % of the weekly need per watering day
+  friend auto operator<=>(const Cost&, const Cost&) = default;
+  friend Cost operator+(Cost a, Cost b) { return {a.harm_um + b.harm_um, a.price_cl + b.price_cl}; }
+};
+
+/// One way of watering a valve: days, how many cycles in each window, one run length, the least pause between cycles.
+struct Candidate {
+  DayPattern days;
+  std::vector<int> cycles_in;  ///< [windows]
+  std::chrono::minutes run{0}, soak{0};
+  Cost cost;
+};
+
+struct SearchOptions {
+  double risk = 0.10;  ///< stated share of futures that may go beyond the limit
+};
+
+/// Every sensible candidate of a valve, cheapest first (ties by a fixed order), never empty: with no harm-free one, lesser
+/// shares of the best and "no watering" are among them.
+///
+/// For each day pattern and spread of cycles over the windows: the fewest minutes (a multiple of the timer's step) with
+/// which the programme, run for two weeks, stays within the limit in all but the allowed number of futures and leaves the
+/// root zone, in the mean of the futures, no drier after week 2 than max(start, half the limit). Where that cannot be had:
+/// the fewest minutes that do the least harm.
+/// @param tasks the zones on this valve; the neediest decides.
+[[nodiscard]] std::vector<Candidate> candidates(std::span<const ZoneTask> tasks, const WateringHours& hours,
+                                                const Timer& timer, Date from, const SearchOptions& options);
+
+/// The waterings a candidate means for a zone when its cycles start at those times. [slots, days]
+[[nodiscard]] Waterings waterings_of(const ZoneTask& task, const DayPattern& days, std::span<const WallTime> starts,
+                                     std::chrono::minutes run, const WateringHours& hours, Date from);
+
+}  // namespace runnel

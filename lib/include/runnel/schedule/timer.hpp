@@ -1,0 +1,61 @@
+#pragma once
+
+#include <array>
+#include <bitset>
+#include <string>
+#include <variant>
+#include <vector>
+
+#include "runnel/units/calendar.hpp"
+
+namespace runnel {
+
+/// What the timer can be told. Defaults: a small household timer (common practice, no source).
+struct Timer {
+  int valves = 6;
+  int starts_per_valve = 4;
+  int minutes_step = 1;
+  int minutes_least = 1;
+  int minutes_most = 240;
+  bool weekdays = true;      ///< chosen days of the week
+  int every_n_days = 0;      ///< longest interval of "every n days"; 0 = not offered
+  bool odd_even = false;     ///< odd or even dates
+  int together = 1;          ///< valves that may be open at once
+  int pause_minutes = 0;     ///< between one valve and the next
+};
+
+struct Weekdays {
+  std::bitset<7> on;  ///< 0 = Monday
+  friend bool operator==(const Weekdays&, const Weekdays&) = default;
+};
+/// n = 1 is every day.
+struct EveryN {
+  int n;
+  Date first;
+  friend bool operator==(const EveryN&, const EveryN&) = default;
+};
+struct DateParity {
+  bool odd;
+  friend bool operator==(const DateParity&, const DateParity&) = default;
+};
+using DayPattern = std::variant<Weekdays, EveryN, DateParity>;
+
+[[nodiscard]] bool waters_on(const DayPattern& days, Date date);
+/// "every day", "Mon Thu", "every 3 days from Tue 14 Jul", "odd dates".
+[[nodiscard]] std::string to_text(const DayPattern& days);
+/// Whether two patterns can ever fall on one day. "Every n days" and odd or even dates meet every weekday.
+[[nodiscard]] bool can_meet(const DayPattern& a, const DayPattern& b);
+
+/// All patterns the timer can express that water at least once in a week, in a fixed order; those of intervals start
+/// within their first n days from `from`.
+[[nodiscard]] std::vector<DayPattern> day_patterns(const Timer& timer, Date from);
+
+/// A stretch of the day in which watering is allowed. [opens, closes)
+struct Window {
+  WallTime opens, closes;
+  bool after_et = false;  ///< begins after solar noon: a bed's watering is then credited after that day's ET
+};
+/// In order of time, not overlapping, each cut at solar noon.
+using WateringHours = std::vector<Window>;
+
+}  // namespace runnel

@@ -1,0 +1,26 @@
+#pragma once
+
+#include <span>
+#include <vector>
+
+#include "runnel/schedule/candidates.hpp"
+#include "runnel/schedule/programme.hpp"
+
+namespace runnel {
+
+/// One candidate per valve and its start times.
+struct Timetable {
+  std::vector<std::size_t> chosen;    ///< [valves] index into that valve's candidates
+  std::vector<Programme> programmes;  ///< [valves]
+  Cost cost;
+  Cost bound;           ///< no timetable can cost less
+  bool proven = false;  ///< cost == bound, or the search was exhausted
+};
+
+/// The cheapest timetable found in which every window can be sequenced, with at most `timer.together` valves open.
+/// Deterministic; the search is limited by a count of nodes, never by time.
+/// @param valve_numbers, candidates [valves], same order. Each list must hold a "no watering" candidate, so that there always is a timetable.
+[[nodiscard]] Timetable pack(std::span<const int> valve_numbers, std::span<const std::vector<Candidate>> candidates,
+                             const WateringHours& hours, const Timer& timer);
+
+}  // namespace runnel
