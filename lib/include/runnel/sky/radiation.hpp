@@ -1,12 +1,17 @@
 #pragma once
 
+#include "runnel/units/column.hpp"
+
 namespace runnel {
 
 /// Extraterrestrial radiation of a day, MJ m-2 d-1. FAO-56 Eq. 21.
 [[nodiscard]] double extraterrestrial_radiation_mj_m2_d(double latitude_rad, int day_of_year);
 
-/// Extraterrestrial radiation between two solar time angles (radians, from < to), MJ m-2 for that span; the span is cut
-/// to the time the sun is up. FAO-56 Eq. 28 with the limits of ASCE-EWRI 2005 Eq. 56.
+/// The same for every day of a year, MJ m-2 d-1: row i is day of the year i + 1. [366]
+[[nodiscard]] Column extraterrestrial_radiation_of_year_mj_m2_d(double latitude_rad);
+
+/// Extraterrestrial radiation between two solar time angles (radians, from < to, within -3 pi to 3 pi), MJ m-2 for
+/// that span; the span is cut to the time the sun is up. FAO-56 Eq. 28 with the limits of ASCE-EWRI 2005 Eq. 56.
 [[nodiscard]] double extraterrestrial_radiation_mj_m2(double latitude_rad, int day_of_year, double from_rad, double to_rad);
 
 /// Share of extraterrestrial radiation that reaches the ground under a clear sky. FAO-56 Eq. 37.
