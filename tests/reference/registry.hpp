@@ -15,12 +15,14 @@ struct PublishedRow {
   std::map<std::string, std::string> inputs;  ///< "Tmax=24.5; bare" gives {Tmax: 24.5, bare: ""}
   double expected;
   double test_tolerance;  ///< what a full-precision computation must meet
-  std::string status;     ///< ok, chain_rounding: must be met; figure_reading, book_slip: listed with the note
+  std::string
+      status;  ///< ok, chain_rounding: must be met; figure_reading, book_slip: listed with the note
   std::string note;
   std::string where;  ///< "file:line"
 
   [[nodiscard]] bool has(std::string_view key) const { return inputs.count(std::string{key}) > 0; }
-  /// The number a value begins with: 0.8 of "RsRso=0.8 (assumed)". @throws std::invalid_argument when there is none.
+  /// The number a value begins with: 0.8 of "RsRso=0.8 (assumed)". @throws std::invalid_argument
+  /// when there is none.
   [[nodiscard]] double number(std::string_view key) const;
   [[nodiscard]] double number_or(std::string_view key, double otherwise) const {
     return has(key) ? number(key) : otherwise;
@@ -28,10 +30,12 @@ struct PublishedRow {
   [[nodiscard]] bool must_be_met() const { return status == "ok" || status == "chain_rounding"; }
 };
 
-/// Computes a row's quantity by calling Runnel's public functions on the row's inputs; never looks at `expected`.
+/// Computes a row's quantity by calling Runnel's public functions on the row's inputs; never looks
+/// at `expected`.
 using Adaptor = std::function<double(const PublishedRow&)>;
 
-/// Which rows an adaptor serves. An empty example or quantity means any; `quantity_has` is a part of the row's quantity.
+/// Which rows an adaptor serves. An empty example or quantity means any; `quantity_has` is a part
+/// of the row's quantity.
 struct RowKind {
   std::string symbol;
   std::string example;
@@ -40,7 +44,9 @@ struct RowKind {
 
 class Registry {
  public:
-  void add(RowKind kind, Adaptor adaptor) { entries_.push_back({std::move(kind), std::move(adaptor)}); }
+  void add(RowKind kind, Adaptor adaptor) {
+    entries_.push_back({std::move(kind), std::move(adaptor)});
+  }
   /// The adaptor whose kind says most about the row (the later one of equals), or null.
   [[nodiscard]] const Adaptor* find(const PublishedRow& row) const;
 

@@ -9,7 +9,8 @@ namespace {
 
 constexpr double pi = std::numbers::pi;
 
-/// sin(phi)sin(delta) and cos(phi)cos(delta): the sine of the sun's elevation is `constant + swing cos(omega)`.
+/// sin(phi)sin(delta) and cos(phi)cos(delta): the sine of the sun's elevation is `constant + swing
+/// cos(omega)`.
 struct ElevationTerms {
   double constant;
   double swing;
@@ -17,17 +18,23 @@ struct ElevationTerms {
 
 ElevationTerms elevation_terms(double latitude_rad, int day_of_year) {
   const double delta = declination_rad(day_of_year);
-  return {.constant = std::sin(latitude_rad) * std::sin(delta), .swing = std::cos(latitude_rad) * std::cos(delta)};
+  return {.constant = std::sin(latitude_rad) * std::sin(delta),
+          .swing = std::cos(latitude_rad) * std::cos(delta)};
 }
 
 }  // namespace
 
-double inverse_relative_distance(int day_of_year) { return 1.0 + 0.033 * std::cos(2.0 * pi / 365.0 * day_of_year); }
+double inverse_relative_distance(int day_of_year) {
+  return 1.0 + 0.033 * std::cos(2.0 * pi / 365.0 * day_of_year);
+}
 
-double declination_rad(int day_of_year) { return 0.409 * std::sin(2.0 * pi / 365.0 * day_of_year - 1.39); }
+double declination_rad(int day_of_year) {
+  return 0.409 * std::sin(2.0 * pi / 365.0 * day_of_year - 1.39);
+}
 
 double sunset_hour_angle_rad(double latitude_rad, int day_of_year) {
-  // Beyond the polar circles the sun may not cross the horizon; the held argument then gives 0 (night) or pi (day).
+  // Beyond the polar circles the sun may not cross the horizon; the held argument then gives 0
+  // (night) or pi (day).
   const double cosine = -std::tan(latitude_rad) * std::tan(declination_rad(day_of_year));
   return std::acos(std::clamp(cosine, -1.0, 1.0));
 }
@@ -37,12 +44,15 @@ double daylight_hours(double latitude_rad, int day_of_year) {
 }
 
 double seasonal_correction_h(int day_of_year) {
-  const double b = 2.0 * pi * (day_of_year - 81) / 364.0;  // FAO-56 Eq. 33: 81 and 364, unlike Eq. 23 and 24
+  const double b =
+      2.0 * pi * (day_of_year - 81) / 364.0;  // FAO-56 Eq. 33: 81 and 364, unlike Eq. 23 and 24
   return 0.1645 * std::sin(2.0 * b) - 0.1255 * std::cos(b) - 0.025 * std::sin(b);
 }
 
-double solar_time_angle_rad(double clock_h, double longitude_deg, double utc_offset_h, int day_of_year) {
-  // FAO-56 Eq. 31 writes 0.06667 h per degree for 1/15; the exact value moves hourly ET by about 1e-7 mm.
+double solar_time_angle_rad(double clock_h, double longitude_deg, double utc_offset_h,
+                            int day_of_year) {
+  // FAO-56 Eq. 31 writes 0.06667 h per degree for 1/15; the exact value moves hourly ET by about
+  // 1e-7 mm.
   const double solar_h =
       clock_h + (longitude_deg - 15.0 * utc_offset_h) / 15.0 + seasonal_correction_h(day_of_year);
   return pi / 12.0 * (solar_h - 12.0);
@@ -62,7 +72,9 @@ double radiation_share_before(double latitude_rad, int day_of_year, double time_
   const double omega = std::clamp(time_angle_rad, -pi, pi);
   if (sunset <= 0.0) return (omega + pi) / (2.0 * pi);
   const ElevationTerms terms = elevation_terms(latitude_rad, day_of_year);
-  const auto since_noon = [&terms](double w) { return terms.constant * w + terms.swing * std::sin(w); };
+  const auto since_noon = [&terms](double w) {
+    return terms.constant * w + terms.swing * std::sin(w);
+  };
   const double half = since_noon(sunset);
   // Half of a day so short that its radiation is lost in rounding: as the polar night.
   if (!(half > 0.0)) return (omega + pi) / (2.0 * pi);

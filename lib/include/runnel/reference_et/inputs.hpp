@@ -25,13 +25,15 @@ enum class Estimate : std::uint16_t {
   wind_assumed = 1 << 9,                // FAO-56 chapter 3: 2 m/s
 };
 using Estimates = std::uint16_t;
-[[nodiscard]] constexpr bool has(Estimates set, Estimate one) { return (set & static_cast<Estimates>(one)) != 0; }
+[[nodiscard]] constexpr bool has(Estimates set, Estimate one) {
+  return (set & static_cast<Estimates>(one)) != 0;
+}
 /// "humidity (Eq. 48); radiation (Eq. 50)", empty when nothing was estimated.
 [[nodiscard]] std::string to_text(Estimates estimates);
 
 /// How FAO-56 chapter 3 stands in for what was not measured.
 struct CompletionRules {
-  double k_rs_per_sqrt_c = 0.16;        ///< Eq. 50: 0.16 inland, 0.19 at the coast
+  double k_rs_per_sqrt_c = 0.16;         ///< Eq. 50: 0.16 inland, 0.19 at the coast
   double dew_point_below_t_min_c = 0.0;  ///< Eq. 48: 0 in humid air, 2 in dry air
   AngstromCoefficients angstrom = fao56_angstrom;
 };
@@ -43,18 +45,27 @@ struct EtInputs {
   std::vector<Estimates> estimated;
 };
 
-/// Completes a daily series by FAO-56 chapter 3 (Eq. 47-50), choosing for each day the best that was measured:
-/// vapour pressure, dew point, RHmax with RHmin, RHmax, RHmean, Tmin; radiation, sunshine, temperature range; wind, 2 m/s.
-/// @throws std::invalid_argument when a day has no Tmax or Tmin (fill_gaps refuses such a series), or it is hourly.
-[[nodiscard]] EtInputs complete(const WeatherSeries& daily, const Site& site, const CompletionRules& rules);
+/// Completes a daily series by FAO-56 chapter 3 (Eq. 47-50), choosing for each day the best that
+/// was measured: vapour pressure, dew point, RHmax with RHmin, RHmax, RHmean, Tmin; radiation,
+/// sunshine, temperature range; wind, 2 m/s.
+/// @throws std::invalid_argument when a day has no Tmax or Tmin (fill_gaps refuses such a series),
+/// or it is hourly.
+[[nodiscard]] EtInputs complete(const WeatherSeries& daily, const Site& site,
+                                const CompletionRules& rules);
 
-/// The same for hours; `clear_ratio` is not part of it. Radiation (or nothing: then std::invalid_argument) must be measured.
+/// All that hourly Penman-Monteith needs; every value finite. [hours], the first from 00:00 of
+/// `first_day`
 struct HourlyEtInputs {
   Date first_day{};
   std::chrono::minutes utc_offset{0};
   Column t_c, ea_kpa, u2_m_s, rs_mj_m2_h;
   std::vector<Estimates> estimated;
 };
-[[nodiscard]] HourlyEtInputs complete_hourly(const WeatherSeries& hourly, const Site& site, const CompletionRules& rules);
+/// The same for hours: vapour pressure, dew point, the hour's humidity (Eq. 54), else Eq. 48 with
+/// the day's coldest hour; wind, 2 m/s. Radiation must be measured while the sun is up.
+/// @throws std::invalid_argument when an hour has no temperature or no radiation, or the series is
+/// daily.
+[[nodiscard]] HourlyEtInputs complete_hourly(const WeatherSeries& hourly, const Site& site,
+                                             const CompletionRules& rules);
 
 }  // namespace runnel
