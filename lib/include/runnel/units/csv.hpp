@@ -29,7 +29,9 @@ class CsvTable {
   CsvTable& operator=(const CsvTable&) = delete;
   ~CsvTable() = default;
 
-  [[nodiscard]] std::span<const CsvCell> header() const { return row_at(0); }
+  [[nodiscard]] std::span<const CsvCell> header() const {
+    return starts_.empty() ? std::span<const CsvCell>() : row_at(0);
+  }
   /// Data rows, blank lines and comment lines ('#' first) left out.
   [[nodiscard]] std::size_t rows() const { return starts_.empty() ? 0 : starts_.size() - 2; }
   [[nodiscard]] std::span<const CsvCell> row(std::size_t i) const { return row_at(i + 1); }

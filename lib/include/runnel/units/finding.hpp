@@ -3,6 +3,8 @@
 #include <optional>
 #include <stdexcept>
 #include <string>
+#include <string_view>
+#include <utility>
 #include <vector>
 
 namespace runnel {
@@ -29,8 +31,12 @@ struct Finding {
   std::string mend;  ///< how to put it right; empty where there is nothing to do
 };
 
-/// "file:line:column: error: what it says (how to mend it)", leaving out what is not known.
+/// "file:line:column: error: key: what it says (how to mend it)", leaving out what is not known.
 [[nodiscard]] std::string to_text(const Finding& finding);
+
+/// The user's own text between double quotes, for use in a message: cut to a length that fits one, without control
+/// characters (a terminal would obey them).
+[[nodiscard]] std::string quoted(std::string_view text);
 
 [[nodiscard]] bool has_error(const std::vector<Finding>& findings);
 
