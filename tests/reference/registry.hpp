@@ -38,8 +38,8 @@ using Adaptor = std::function<double(const PublishedRow&)>;
 /// of the row's quantity.
 struct RowKind {
   std::string symbol;
-  std::string example;
-  std::string quantity_has;
+  std::string example = {};
+  std::string quantity_has = {};
 };
 
 class Registry {
