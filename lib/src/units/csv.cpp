@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cstddef>
+#include <deque>
 #include <optional>
 #include <span>
 #include <string>
@@ -67,7 +68,6 @@ class Splitter {
 
   [[nodiscard]] bool at_end() const { return at_ >= text_.size(); }
   [[nodiscard]] std::string_view rest() const { return text_.substr(at_); }
-  [[nodiscard]] int line() const { return line_; }
 
   /// Steps over blank lines and comment lines.
   void skip_idle_lines() {
@@ -246,6 +246,44 @@ void check_header(std::span<const CsvCell> header, std::string_view name,
   twice.move_to(findings, "column");
 }
 
+struct Rows {
+  std::vector<CsvCell> cells;
+  std::vector<std::size_t> starts;
+  std::deque<std::string> unescaped;
+};
+
+/// Appends one row. @return the field whose quote is never closed, if there is one.
+std::optional<CsvCell> read_row(Splitter& splitter, char separator, std::string_view name,
+                                Rows& rows, RowFaults& faults) {
+  const std::size_t start = rows.cells.size();
+  bool all_empty = true;
+  Splitter::Field field;
+  while (!field.last_of_row) {
+    field = splitter.next(separator);
+    if (field.unclosed) return field.cell;
+    if (field.text_after_quote) faults.add_text_after_quote(name, field.cell);
+    if (field.has_doubled_quotes) {
+      field.cell.text = rows.unescaped.emplace_back(with_single_quotes(field.cell.text));
+    }
+    all_empty = all_empty && field.cell.text.empty();
+    rows.cells.push_back(field.cell);
+  }
+  if (all_empty) {
+    // Spreadsheets write the empty rows below a table as separators only.
+    rows.cells.resize(start);
+    return std::nullopt;
+  }
+  const auto cells = std::span<const CsvCell>(rows.cells).subspan(start);
+  const std::size_t columns = rows.starts.size() < 2 ? start : rows.starts[1];
+  if (!rows.starts.empty() && cells.size() != columns) {
+    faults.add_wrong_count(name, cells, columns);
+  }
+  rows.starts.push_back(start);
+  return std::nullopt;
+}
+
+std::vector<Finding> only(Finding finding) { return {std::move(finding)}; }
+
 }  // namespace
 
 int CsvTable::column(std::string_view name) const {
@@ -256,72 +294,45 @@ int CsvTable::column(std::string_view name) const {
 }
 
 Read<CsvTable> split_csv(std::string_view text, std::string_view name) {
-  Read<CsvTable> read;
-  const auto give_up = [&](int line, int column, std::string says, std::string mend) {
-    Place at{.file = std::string(name), .line = line, .column = column, .key = ""};
-    read.findings.push_back(error_at(std::move(at), std::move(says), std::move(mend)));
-    return std::move(read);
-  };
+  const Place whole{.file = std::string(name), .line = 0, .column = 0, .key = ""};
   if (text.starts_with("\xEF\xBB\xBF")) text.remove_prefix(3);  // byte order mark
   const std::size_t binary = first_binary_byte(text);
   if (binary < text.size()) {
     const TextPosition at = position_of(text, binary);
-    return give_up(at.line, at.column, "this is not plain text",
-                   "save it as CSV with the encoding UTF-8");
+    return {std::nullopt,
+            only(error_at({whole.file, at.line, at.column, ""}, "this is not plain text",
+                          "save it as CSV with the encoding UTF-8"))};
   }
-  const bool ascii = std::none_of(text.begin(), text.end(), is_continuation);
-  Splitter splitter(text, ascii);
+  Splitter splitter(text, std::none_of(text.begin(), text.end(), is_continuation));
   splitter.skip_idle_lines();
-  if (splitter.at_end()) {
-    return give_up(0, 0, "the file is empty", "begin with a line that names the columns");
-  }
-
-  CsvTable table;
-  table.separator_ = separator_of(splitter.rest());
-  table.decimal_comma_ = table.separator_ == ';';
+  const char separator = separator_of(splitter.rest());
   const auto count = [text](char c) {
     return static_cast<std::size_t>(std::count(text.begin(), text.end(), c));
   };
-  table.cells_.reserve(count(table.separator_) + count('\n') + 1);
-
+  Rows rows;
+  rows.cells.reserve(count(separator) + count('\n') + 1);
   RowFaults faults;
-  std::size_t columns = 0;
   while (!splitter.at_end()) {
-    const std::size_t start = table.cells_.size();
-    bool all_empty = true;
-    Splitter::Field field;
-    do {
-      field = splitter.next(table.separator_);
-      if (field.unclosed) {
-        return give_up(field.cell.line, field.cell.column,
-                       "a quote is opened here and never closed", "close it, or remove it");
-      }
-      if (field.text_after_quote) faults.add_text_after_quote(name, field.cell);
-      if (field.has_doubled_quotes) {
-        field.cell.text = table.unescaped_.emplace_back(with_single_quotes(field.cell.text));
-      }
-      all_empty = all_empty && field.cell.text.empty();
-      table.cells_.push_back(field.cell);
-    } while (!field.last_of_row);
-
-    if (all_empty) {
-      // Spreadsheets write the empty rows below a table as separators only.
-      table.cells_.resize(start);
-    } else {
-      const auto cells = std::span<const CsvCell>(table.cells_).subspan(start);
-      if (table.starts_.empty()) {
-        columns = cells.size();
-      } else if (cells.size() != columns) {
-        faults.add_wrong_count(name, cells, columns);
-      }
-      table.starts_.push_back(start);
+    if (const auto open = read_row(splitter, separator, name, rows, faults)) {
+      return {std::nullopt,
+              only(error_at(place_of(name, *open), "a quote is opened here and never closed",
+                            "close it, or remove it"))};
     }
     splitter.skip_idle_lines();
   }
-  table.starts_.push_back(table.cells_.size());
+  if (rows.starts.empty()) {
+    return {std::nullopt, only(error_at(whole, "there is nothing in this file",
+                                        "begin with a line that names the columns"))};
+  }
+  rows.starts.push_back(rows.cells.size());
 
-  if (table.starts_.size() == 1)
-    return give_up(0, 0, "the file has no header", "begin with a line that names the columns");
+  Read<CsvTable> read;
+  CsvTable table;
+  table.cells_ = std::move(rows.cells);
+  table.starts_ = std::move(rows.starts);
+  table.unescaped_ = std::move(rows.unescaped);
+  table.separator_ = separator;
+  table.decimal_comma_ = separator == ';';
   check_header(table.header(), name, read.findings);
   faults.move_to(read.findings);
   if (!has_error(read.findings)) read.value = std::move(table);

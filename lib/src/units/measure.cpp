@@ -5,6 +5,7 @@
 #include <string>
 #include <string_view>
 #include <system_error>
+#include <utility>
 #include <vector>
 
 #include "runnel/units/finding.hpp"
@@ -56,6 +57,8 @@ Words words_for(Dimension dimension) {
   return {"measure", ""};
 }
 
+bool is_digit(char c) { return c >= '0' && c <= '9'; }
+
 /// What stands before the unit. `value` is missing when the number does not fit a double.
 struct Leading {
   std::string_view text;
@@ -68,9 +71,8 @@ std::optional<Leading> leading_number(std::string_view text) {
   if (!text.empty() && (text[0] == '-' || text[0] == '+')) sign = 1;
   const std::size_t point = text.size() > sign && text[sign] == '.' ? 1 : 0;
   if (text.size() <= sign + point) return std::nullopt;
-  const char first = text[sign + point];
-  if (first < '0' || first > '9')
-    return std::nullopt;  // also "inf" and "nan", which from_chars reads
+  // Also "inf" and "nan", which from_chars reads.
+  if (!is_digit(text[sign + point])) return std::nullopt;
 
   const std::string_view digits = text.substr(text[0] == '+' ? 1 : 0);
   double value = 0.0;
@@ -85,7 +87,7 @@ std::optional<Leading> leading_number(std::string_view text) {
 std::string single_blanks(std::string_view text) {
   std::string result;
   for (std::size_t i = 0; i < text.size(); ++i) {
-    bool blank = !trimmed(text.substr(i, 1)).empty() ? false : true;
+    bool blank = trimmed(text.substr(i, 1)).empty();
     if (text.substr(i, 2) == "\xC2\xA0") {
       blank = true;
       i += 1;
@@ -162,6 +164,22 @@ MeasureOrFault unknown_unit(const std::string& number, std::string_view name, Di
   return faulty(fault, "the units of " + wanted + " are " + units_of(dimension));
 }
 
+/// "0,5 gph" is meant as a half, "1,000 m2" perhaps as a thousand: the second is left to the
+/// writer.
+MeasureOrFault comma_in_number(const std::string& text, std::size_t comma) {
+  std::string point = text;
+  point[comma] = '.';
+  std::size_t end = comma + 1;
+  while (end < text.size() && is_digit(text[end])) ++end;
+  std::string mend = "write a decimal point, " + quoted(point);
+  if (end == comma + 4) {
+    std::string none = text;
+    none.erase(comma, 1);
+    mend += ", or no comma, " + quoted(none);
+  }
+  return faulty(quoted(text) + " has a comma in its number", std::move(mend));
+}
+
 }  // namespace
 
 MeasureOrFault parse_measure(std::string_view text, Dimension dimension) {
@@ -179,11 +197,8 @@ MeasureOrFault parse_measure(std::string_view text, Dimension dimension) {
   }
   const std::string written = shown(*number);
   const std::string_view name = trimmed(std::string_view(clean).substr(number->text.size()));
-  if (name.size() > 1 && name[0] == ',' && name[1] >= '0' && name[1] <= '9') {
-    std::string mended = clean;
-    mended[number->text.size()] = '.';
-    return faulty(quoted(clean) + " has a decimal comma",
-                  "write a decimal point, " + quoted(mended));
+  if (name.size() > 1 && name[0] == ',' && is_digit(name[1])) {
+    return comma_in_number(clean, number->text.size());
   }
   if (name.empty() && dimension == Dimension::share &&
       (*number->value < 0.0 || *number->value > 1.0)) {
