@@ -17,7 +17,8 @@ std::map<std::string, std::string> parse_inputs(std::string_view text) {
     const std::string_view part = trimmed(text.substr(0, end));
     text.remove_prefix(std::min(end + 1, text.size()));
     const auto equals = std::min(part.find('='), part.size());
-    const std::string_view value = equals < part.size() ? part.substr(equals + 1) : std::string_view{};
+    const std::string_view value =
+        equals < part.size() ? part.substr(equals + 1) : std::string_view{};
     inputs.emplace(trimmed(part.substr(0, equals)), trimmed(value));
   }
   return inputs;
@@ -34,8 +35,9 @@ double leading_number(std::string_view text) {
 int fit(const RowKind& kind, const PublishedRow& row) {
   if (kind.symbol != row.symbol) return -1;
   if (!kind.example.empty() && kind.example != row.example) return -1;
-  if (!kind.quantity_has.empty() && row.quantity.find(kind.quantity_has) == std::string::npos) return -1;
-  return (kind.example.empty() ? 0 : 1) + (kind.quantity_has.empty() ? 0 : 2);
+  if (!kind.quantity_has.empty() && row.quantity.find(kind.quantity_has) == std::string::npos)
+    return -1;
+  return (kind.example.empty() ? 0 : 1) + 2 * static_cast<int>(kind.quantity_has.size());
 }
 
 }  // namespace
@@ -68,7 +70,8 @@ std::vector<PublishedRow> published_rows(std::string_view csv, std::string_view 
     const std::span<const CsvCell> cells = table.row(i);
     const auto text = [&](std::string_view column) {
       const int index = table.column(column);
-      if (index < 0) throw std::invalid_argument(std::string{name} + ": no column " + std::string{column});
+      if (index < 0)
+        throw std::invalid_argument(std::string{name} + ": no column " + std::string{column});
       return std::string{cells[static_cast<std::size_t>(index)].text};
     };
     const std::string inputs = text("inputs");

@@ -47,7 +47,8 @@ class Registry {
   void add(RowKind kind, Adaptor adaptor) {
     entries_.push_back({std::move(kind), std::move(adaptor)});
   }
-  /// The adaptor whose kind says most about the row (the later one of equals), or null.
+  /// The adaptor whose kind says most about the row: the longest part of the quantity, then the
+  /// example, then the one added last; or null.
   [[nodiscard]] const Adaptor* find(const PublishedRow& row) const;
 
  private:

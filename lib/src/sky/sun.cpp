@@ -43,6 +43,10 @@ double daylight_hours(double latitude_rad, int day_of_year) {
   return 24.0 / pi * sunset_hour_angle_rad(latitude_rad, day_of_year);
 }
 
+double seasonal_angle_rad(int day_of_year) {
+  return 2.0 * pi * (day_of_year - 81) / 364.0;  // 81 and 364, unlike the 365 of Eq. 23 and 24
+}
+
 double seasonal_correction_h(int day_of_year) {
   const double b =
       2.0 * pi * (day_of_year - 81) / 364.0;  // FAO-56 Eq. 33: 81 and 364, unlike Eq. 23 and 24

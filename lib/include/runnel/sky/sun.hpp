@@ -13,7 +13,9 @@ namespace runnel {
 /// Hours of possible sunshine, 0 to 24. FAO-56 Eq. 34.
 [[nodiscard]] double daylight_hours(double latitude_rad, int day_of_year);
 
-/// Seasonal correction of solar time, hours. FAO-56 Eq. 32 and 33.
+/// The angle that the seasonal correction goes by, radians. FAO-56 Eq. 33.
+[[nodiscard]] double seasonal_angle_rad(int day_of_year);
+/// Seasonal correction of solar time, hours. FAO-56 Eq. 32.
 [[nodiscard]] double seasonal_correction_h(int day_of_year);
 /// Solar time angle, radians from solar noon (negative before), of a clock time in hours of the
 /// standard offset.
