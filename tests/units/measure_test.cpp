@@ -86,6 +86,8 @@ TEST_SUITE("units") {
                 "write it with a unit of area, such as \"24 m2\" or \"260 sq ft\"");
     check_fault("24 m", Dimension::area, "m is a unit of length, not of area",
                 "write it with a unit of area, such as \"24 m2\" or \"260 sq ft\"");
+    check_fault("24 %", Dimension::area, "% is a unit of share, not of area",
+                "write it with a unit of area, such as \"24 m2\" or \"260 sq ft\"");
     check_fault("24 mm", Dimension::share, "mm is a unit of length, not of share",
                 "write it as a share, such as \"30 %\" or 0.3");
   }

@@ -139,8 +139,11 @@ std::string write_with_unit(std::string_view number, Dimension dimension) {
 }
 
 const Unit* unit_of_any_dimension(std::string_view name) {
+  std::optional<Dimension> last;
   for (const Unit& unit : unit_table()) {
-    if (unit.name.empty()) continue;
+    // The rows of a dimension lie together.
+    if (unit.dimension == last) continue;
+    last = unit.dimension;
     if (const Unit* found = find_unit(name, unit.dimension)) return found;
   }
   return nullptr;

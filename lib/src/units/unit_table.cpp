@@ -1,14 +1,12 @@
 #include "runnel/units/unit_table.hpp"
 
+#include <algorithm>
 #include <array>
-#include <cstddef>
 #include <span>
 #include <stdexcept>
 #include <string>
 #include <string_view>
 #include <vector>
-
-#include "runnel/units/number.hpp"
 
 namespace runnel {
 namespace {
@@ -260,6 +258,13 @@ bool same_scale(const Unit& a, const Unit& b) {
   return a.factor == b.factor && a.offset == b.offset;
 }
 
+char small(char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; }
+
+bool same_without_case(std::string_view a, std::string_view b) {
+  return std::equal(a.begin(), a.end(), b.begin(), b.end(),
+                    [](char x, char y) { return small(x) == small(y); });
+}
+
 /// "ML" is a megalitre and "Mm" a megametre: reading either as its thousandth of a millionth would
 /// be worse than asking.
 bool is_mega_for_milli(std::string_view written, std::string_view name) {
@@ -282,12 +287,9 @@ const Unit* find_unit(std::string_view name, Dimension dimension) {
   for (const Unit& unit : table) {
     if (unit.dimension == dimension && unit.name == name) return &unit;
   }
-  constexpr std::size_t longest_name = 32;
-  if (name.size() > longest_name) return nullptr;
-  const std::string word = lower(name);
   const Unit* found = nullptr;
   for (const Unit& unit : table) {
-    if (unit.dimension != dimension || lower(unit.name) != word) continue;
+    if (unit.dimension != dimension || !same_without_case(unit.name, name)) continue;
     if (is_mega_for_milli(name, unit.name)) return nullptr;
     if (found != nullptr && !same_scale(*found, unit)) return nullptr;
     if (found == nullptr) found = &unit;

@@ -9,7 +9,8 @@ namespace runnel {
 
 /// A day of the site's own calendar, no time zone attached.
 using Date = std::chrono::local_days;
-/// Minutes since local midnight of the day on which the watering hours start; passes 24 h when they cross midnight.
+/// Minutes since local midnight of the day on which the watering hours start; passes 24 h when they
+/// cross midnight.
 using WallTime = std::chrono::minutes;
 
 /// "2027-06-15" only: four, two and two digits, a day that exists. @return nothing otherwise.

@@ -11,15 +11,16 @@
 
 namespace runnel {
 
-/// One field, unquoted, with blanks at both ends removed. Line and column count from 1 (column in characters of the line).
+/// One field, unquoted, with blanks at both ends removed. Line and column count from 1 (column in
+/// characters of the line).
 struct CsvCell {
   std::string_view text;
   int line = 0;
   int column = 0;
 };
 
-/// A comma-, semicolon- or tab-separated text split into cells; the views stay valid as long as both the text it was
-/// read from and this object live. Move-only, for that reason.
+/// A comma-, semicolon- or tab-separated text split into cells; the views stay valid as long as
+/// both the text it was read from and this object live. Move-only, for that reason.
 class CsvTable {
  public:
   CsvTable() = default;
@@ -32,7 +33,7 @@ class CsvTable {
   [[nodiscard]] std::span<const CsvCell> header() const {
     return starts_.empty() ? std::span<const CsvCell>() : row_at(0);
   }
-  /// Data rows, blank lines and comment lines ('#' first) left out.
+  /// Data rows; blank lines, rows of empty fields and comment lines ('#' first) left out.
   [[nodiscard]] std::size_t rows() const { return starts_.empty() ? 0 : starts_.size() - 2; }
   [[nodiscard]] std::span<const CsvCell> row(std::size_t i) const { return row_at(i + 1); }
   [[nodiscard]] char separator() const { return separator_; }
@@ -47,16 +48,19 @@ class CsvTable {
     return std::span(cells_).subspan(starts_[i], starts_[i + 1] - starts_[i]);
   }
   std::vector<CsvCell> cells_;
-  std::vector<std::size_t> starts_;   // one past the last row included: row i is [starts_[i], starts_[i + 1])
+  std::vector<std::size_t> starts_;    // row i is [starts_[i], starts_[i + 1])
   std::deque<std::string> unescaped_;  // fields that held doubled quotes
   char separator_ = ',';
   bool decimal_comma_ = false;
 };
 
-/// Splits a CSV text (RFC 4180; also ';' or tab, BOM, CRLF, CR). The separator is the one of the header line.
-/// Findings, one per fault: empty text, binary content (a NUL or invalid UTF-8), an unclosed quote, a row with more or
-/// fewer fields than the header, a repeated or empty header name.
-/// @param text the whole file; must outlive the result. @param name the file's name, for the findings.
+/// Splits a CSV text (RFC 4180; also ';' or tab, BOM, CRLF, CR). The separator is the one that
+/// stands most often in the header line. Errors: empty text, binary content (a NUL or invalid
+/// UTF-8), an unclosed quote, text after a closing quote, a row with more or fewer fields than the
+/// header, a repeated header name; of each kind the first, with the count of the others. A header
+/// field without a name is a doubt: nobody can ask for that column.
+/// @param text the whole file; must outlive the result.
+/// @param name the file's name, for the findings.
 [[nodiscard]] Read<CsvTable> split_csv(std::string_view text, std::string_view name);
 
 }  // namespace runnel

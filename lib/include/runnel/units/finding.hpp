@@ -9,8 +9,9 @@
 
 namespace runnel {
 
-/// Where in the user's input something stands. Lines and columns count from 1; 0 means "not known" (line) or
-/// "the whole line" (column). `key` is the dotted path of a garden file's entry, such as `zones.2.area`, or empty.
+/// Where in the user's input something stands. Lines and columns count from 1; 0 means "not known"
+/// (line) or "the whole line" (column). `key` is the dotted path of a garden file's entry, such as
+/// `zones.2.area`, or empty.
 struct Place {
   std::string file;
   int line = 0;
@@ -34,8 +35,8 @@ struct Finding {
 /// "file:line:column: error: key: what it says (how to mend it)", leaving out what is not known.
 [[nodiscard]] std::string to_text(const Finding& finding);
 
-/// The user's own text between double quotes, for use in a message: cut to a length that fits one, without control
-/// characters (a terminal would obey them).
+/// The user's own text between double quotes, for use in a message: cut to a length that fits one,
+/// without control characters (a terminal would obey them).
 [[nodiscard]] std::string quoted(std::string_view text);
 
 [[nodiscard]] bool has_error(const std::vector<Finding>& findings);

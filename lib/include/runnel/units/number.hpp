@@ -6,8 +6,9 @@
 
 namespace runnel {
 
-/// The whole text as a finite decimal number ("12", "-0.5", "1e3"); nothing on anything else (blanks around it included,
-/// "nan", "inf", hexadecimal, trailing text). With `decimal_comma`, "0,5" is read and "0.5" is not.
+/// The whole text as a finite decimal number ("12", "-0.5", "1e3"); nothing on anything else
+/// (blanks around it included, "nan", "inf", hexadecimal, trailing text). With `decimal_comma`,
+/// "0,5" is read and "0.5" is not.
 [[nodiscard]] std::optional<double> parse_number(std::string_view text, bool decimal_comma = false);
 [[nodiscard]] std::optional<int> parse_int(std::string_view text);
 

@@ -4,9 +4,9 @@
 
 namespace runnel {
 
-/// Base of the few quantities whose units really meet, per zone and valve. Inside columns and formulas plain doubles
-/// with the unit in their name are used instead. `Self` adds named factories and accessors, so that no bare number
-/// becomes a quantity.
+/// Base of the few quantities whose units really meet, per zone and valve. Inside columns and
+/// formulas plain doubles with the unit in their name are used instead. `Self` adds named factories
+/// and accessors, so that no bare number becomes a quantity.
 template <class Self>
 class Quantity {
  public:
@@ -48,7 +48,9 @@ class Volume : public Quantity<Volume> {
 
 class Duration : public Quantity<Duration> {
  public:
-  [[nodiscard]] static constexpr Duration minutes(double duration_min) { return make(duration_min); }
+  [[nodiscard]] static constexpr Duration minutes(double duration_min) {
+    return make(duration_min);
+  }
   [[nodiscard]] constexpr double minutes() const { return value_; }
 };
 
@@ -67,15 +69,25 @@ class Rate : public Quantity<Rate> {
 };
 
 // The combinations that mean something; anything else does not compile.
-[[nodiscard]] constexpr Volume operator*(Depth d, Area a) { return Volume::litres(d.mm() * a.m2()); }
+[[nodiscard]] constexpr Volume operator*(Depth d, Area a) {
+  return Volume::litres(d.mm() * a.m2());
+}
 [[nodiscard]] constexpr Depth operator/(Volume v, Area a) { return Depth::mm(v.litres() / a.m2()); }
-[[nodiscard]] constexpr Rate operator/(Flow q, Area a) { return Rate::mm_per_hour(q.litres_per_hour() / a.m2()); }
-[[nodiscard]] constexpr Flow operator*(Rate r, Area a) { return Flow::litres_per_hour(r.mm_per_hour() * a.m2()); }
-[[nodiscard]] constexpr Duration operator/(Depth d, Rate r) { return Duration::minutes(60.0 * d.mm() / r.mm_per_hour()); }
+[[nodiscard]] constexpr Rate operator/(Flow q, Area a) {
+  return Rate::mm_per_hour(q.litres_per_hour() / a.m2());
+}
+[[nodiscard]] constexpr Flow operator*(Rate r, Area a) {
+  return Flow::litres_per_hour(r.mm_per_hour() * a.m2());
+}
+[[nodiscard]] constexpr Duration operator/(Depth d, Rate r) {
+  return Duration::minutes(60.0 * d.mm() / r.mm_per_hour());
+}
 [[nodiscard]] constexpr Duration operator/(Volume v, Flow q) {
   return Duration::minutes(60.0 * v.litres() / q.litres_per_hour());
 }
-[[nodiscard]] constexpr Depth operator*(Rate r, Duration t) { return Depth::mm(r.mm_per_hour() * t.minutes() / 60.0); }
+[[nodiscard]] constexpr Depth operator*(Rate r, Duration t) {
+  return Depth::mm(r.mm_per_hour() * t.minutes() / 60.0);
+}
 [[nodiscard]] constexpr Volume operator*(Flow q, Duration t) {
   return Volume::litres(q.litres_per_hour() * t.minutes() / 60.0);
 }
