@@ -8,8 +8,8 @@
 
 namespace runnel::daily {
 
-/// Days computed side by side: four AVX or two-times-four SSE registers' worth keeps the
-/// intermediate values in them.
+/// Days computed side by side: two AVX or four SSE registers to a value. Measured against 2, 4 and
+/// 16: the fastest.
 inline constexpr Eigen::Index block_days = 8;
 using Block = Eigen::Array<double, block_days, 1>;
 
