@@ -6,7 +6,7 @@
 #include "runnel/reference_et/method.hpp"
 #include "runnel/sky/vapour_equations.hpp"
 
-namespace runnel::daily {
+namespace runnel::daily_kernel {
 
 /// Days computed side by side: two AVX or four SSE registers to a value. Measured against 2, 4 and
 /// 16: the fastest.
@@ -60,4 +60,4 @@ struct Terms {
   return out;
 }
 
-}  // namespace runnel::daily
+}  // namespace runnel::daily_kernel

@@ -12,8 +12,8 @@
 namespace runnel {
 namespace {
 
-using daily::Block;
-using daily::block_days;
+using daily_kernel::Block;
+using daily_kernel::block_days;
 using Eigen::Index;
 
 /// The sun's terms by day of the year; row i is day i + 1. [366]
@@ -61,7 +61,7 @@ class DayCounter {
 };
 
 struct BlockSky {
-  daily::Sky terms;
+  daily_kernel::Sky terms;
   Block ra_mj_m2_d, rso_mj_m2_d;
 };
 
@@ -114,13 +114,13 @@ void for_each_block(const EtInputs& inputs, const Site& site, const Method& meth
   const Index rows = inputs.t_max_c.size();
   for (Index row = 0; row < rows; row += block_days) {
     const Index days = std::min(block_days, rows - row);
-    const daily::Weather weather{.t_max_c = block_of(inputs.t_max_c, row, days),
-                                 .t_min_c = block_of(inputs.t_min_c, row, days),
-                                 .ea_kpa = block_of(inputs.ea_kpa, row, days),
-                                 .u2_m_s = block_of(inputs.u2_m_s, row, days),
-                                 .rs_mj_m2_d = block_of(inputs.rs_mj_m2_d, row, days)};
+    const daily_kernel::Weather weather{.t_max_c = block_of(inputs.t_max_c, row, days),
+                                        .t_min_c = block_of(inputs.t_min_c, row, days),
+                                        .ea_kpa = block_of(inputs.ea_kpa, row, days),
+                                        .u2_m_s = block_of(inputs.u2_m_s, row, days),
+                                        .rs_mj_m2_d = block_of(inputs.rs_mj_m2_d, row, days)};
     const BlockSky sky = sky_of_block(year, counter, days);
-    const daily::Terms terms = daily::terms(weather, sky.terms, gamma, method);
+    const daily_kernel::Terms terms = daily_kernel::terms(weather, sky.terms, gamma, method);
     // 0 x is NaN exactly when x is not finite. The floors and limits could hide a NaN in wind or
     // radiation, and a negative vapour pressure has no root: so both inputs and result are looked
     // at.
@@ -136,8 +136,8 @@ void for_each_block(const EtInputs& inputs, const Site& site, const Method& meth
 Column eto_mm_d(const EtInputs& inputs, const Site& site, const Method& method) {
   Column eto(inputs.t_max_c.size());
   for_each_block(inputs, site, method,
-                 [&eto](Index row, Index days, const daily::Weather&, const BlockSky&,
-                        const daily::Terms& terms) {
+                 [&eto](Index row, Index days, const daily_kernel::Weather&, const BlockSky&,
+                        const daily_kernel::Terms& terms) {
                    if (days == block_days) {
                      eto.segment<block_days>(row) = terms.eto_mm_d;
                    } else {
@@ -156,8 +156,8 @@ DailySteps daily_steps(const EtInputs& inputs, const Site& site, const Method& m
     column->resize(rows);
   }
   for_each_block(inputs, site, method,
-                 [&steps](Index row, Index days, const daily::Weather&, const BlockSky& sky,
-                          const daily::Terms& terms) {
+                 [&steps](Index row, Index days, const daily_kernel::Weather&, const BlockSky& sky,
+                          const daily_kernel::Terms& terms) {
                    const auto put = [row, days](Column& column, const Block& block) {
                      column.segment(row, days) = block.head(days);
                    };
