@@ -1,0 +1,30 @@
+# The layers in order: each sees itself and those before it (checked by tests/cmake/layers.cmake).
+set(RUNNEL_CORE_LAYERS units sky weather reference_et demand soil delivery schedule)
+set(RUNNEL_LAYERS ${RUNNEL_CORE_LAYERS} garden)
+
+# runnel_layer(<name> SOURCES a.cpp b.cpp ...): the object library runnel_<name>.
+function(runnel_layer name)
+  cmake_parse_arguments(PARSE_ARGV 1 layer "" "" "SOURCES;LIBRARIES")
+  if(NOT layer_SOURCES)
+    add_library(runnel_${name} INTERFACE)
+    return()
+  endif()
+  add_library(runnel_${name} OBJECT ${layer_SOURCES})
+  target_include_directories(runnel_${name} PUBLIC ${PROJECT_SOURCE_DIR}/lib/include)
+  target_link_libraries(runnel_${name}
+    PUBLIC Eigen3::Eigen ${layer_LIBRARIES}
+    PRIVATE $<BUILD_INTERFACE:runnel_warnings>)
+  set_target_properties(runnel_${name} PROPERTIES POSITION_INDEPENDENT_CODE ON)
+endfunction()
+
+# The object libraries of a layer and of all before it.
+function(runnel_layers_up_to name result)
+  set(libraries "")
+  foreach(layer IN LISTS RUNNEL_LAYERS)
+    list(APPEND libraries runnel_${layer})
+    if(layer STREQUAL name)
+      break()
+    endif()
+  endforeach()
+  set(${result} ${libraries} PARENT_SCOPE)
+endfunction()

@@ -1,0 +1,34 @@
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "runnel/garden/garden.hpp"
+#include "runnel/garden/site_weather.hpp"
+#include "runnel/garden/zone_task.hpp"
+#include "runnel/schedule/plan.hpp"
+
+namespace runnel {
+
+struct PlanRequest {
+  std::optional<Date> from;  ///< else the day after the last observed one
+  double risk = 0.10;        ///< share of futures that may go beyond a zone's limit
+};
+
+/// A plan and all that it was made from.
+struct GardenPlan {
+  AssumedWeather weather;
+  std::vector<PreparedZone> zones;  ///< in the garden's order, as plan.zones
+  WateringHours hours;              ///< as used: cut at solar noon
+  Plan plan;
+  std::vector<Finding> findings;    ///< doubts and remarks about the inputs; plan.remarks has those about the plan
+};
+
+/// From a garden to this week's programme: weather, zones, candidates, timetable.
+/// @throws InputError when an input cannot be used.
+[[nodiscard]] GardenPlan plan_garden(const Garden& garden, const PlanRequest& request);
+
+/// The watering hours cut at solar noon of that day, in order; what begins after it is marked.
+[[nodiscard]] WateringHours cut_at_solar_noon(const Garden& garden, Date date);
+
+}  // namespace runnel
