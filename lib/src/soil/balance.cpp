@@ -6,7 +6,8 @@
 namespace runnel {
 namespace {
 
-/// Members are computed in blocks of this many: a cache line of doubles, whose state stays in registers over the days.
+/// Members are computed in blocks of this many: a cache line of doubles, whose state stays in
+/// registers over the days.
 constexpr int block_size = 8;
 template <int N>
 using Block = Eigen::Array<double, N, 1>;
@@ -17,7 +18,8 @@ constexpr double rounding_mm = 1e-9;
 /// What is added up over the days.
 template <int N>
 struct Sums {
-  Block<N> days_beyond = Block<N>::Zero(), beyond_mm = Block<N>::Zero(), stress_days = Block<N>::Zero();
+  Block<N> days_beyond = Block<N>::Zero(), beyond_mm = Block<N>::Zero(),
+           stress_days = Block<N>::Zero();
   Block<N> etc_mm = Block<N>::Zero(), unmet_mm = Block<N>::Zero(), drained_mm = Block<N>::Zero();
 };
 
@@ -58,19 +60,22 @@ void drain(Day<N>& day) {
   day.depletion_mm = day.depletion_mm.max(0.0);
 }
 
-/// Ks of Eq. 84, written so that it is exactly 1 up to RAW: which path of transpire() a member takes then does not show.
+/// Ks of Eq. 84, written so that it is exactly 1 up to RAW: which path of transpire() a member
+/// takes then does not show.
 template <int N>
 Block<N> stress_coefficient(const Day<N>& day, const Block<N>& over_raw_mm) {
   return (1.0 - over_raw_mm.max(0.0) / ((1.0 - day.p) * day.taw_mm)).max(0.0);
 }
 
-/// ETc of a share of the day, Ks from the depletion at its beginning (Eq. 81, 84), at most the water that is left.
+/// ETc of a share of the day, Ks from the depletion at its beginning (Eq. 81, 84), at most the
+/// water that is left.
 template <int N>
 void transpire(Day<N>& day, double share) {
   const Block<N> part_mm = share * day.potential_mm;
   const Block<N> over_raw_mm = day.depletion_mm - day.p * day.taw_mm;
   const Block<N> after_mm = day.depletion_mm + part_mm;
-  if (over_raw_mm.maxCoeff() <= 0.0 && after_mm.maxCoeff() <= day.taw_mm) {  // most days: no stress, no division
+  if (over_raw_mm.maxCoeff() <= 0.0 &&
+      after_mm.maxCoeff() <= day.taw_mm) {  // most days: no stress, no division
     day.sums.etc_mm += part_mm;
     day.depletion_mm = after_mm;
     return;
@@ -94,7 +99,7 @@ void end_morning(Day<N>& day, Surplus surplus) {
 /// The order of events of one day, from the depletion that `day` brings along.
 template <int N>
 void live_through(Day<N>& day, Surplus surplus, const Block<N>& rain_mm, const Waterings& waterings,
-                                Eigen::Index row) {
+                  Eigen::Index row) {
   const bool at_once = surplus == Surplus::at_once;
   day.depletion_mm -= rain_mm;
   if (at_once) drain(day);
@@ -120,7 +125,8 @@ void live_through(Day<N>& day, Surplus surplus, const Block<N>& rain_mm, const W
   drain(day);
 }
 
-/// 1 where the value is above zero by more than rounding, else 0; without a comparison, which Eigen does not vectorise.
+/// 1 where the value is above zero by more than rounding, else 0; without a comparison, which Eigen
+/// does not vectorise.
 template <int N>
 Block<N> counts(const Block<N>& over_mm) {
   constexpr double steep = 1e300;
@@ -136,10 +142,11 @@ void count(Day<N>& day) {
   if (day.over_raw_mm.maxCoeff() > 0.0) day.sums.stress_days += counts<N>(day.over_raw_mm);
 }
 
-/// Runs a block of members, beginning with `member`, through all days; `on_day(row, day)` sees each when it is over.
+/// Runs a block of members, beginning with `member`, through all days; `on_day(row, day)` sees each
+/// when it is over.
 template <int N, class OnDay>
 void run(Day<N>& day, const RootZone& zone, const ZoneModel& model, const Horizon& horizon,
-                       const Waterings& waterings, Eigen::Index member, const OnDay& on_day) {
+         const Waterings& waterings, Eigen::Index member, const OnDay& on_day) {
   for (Eigen::Index row = 0; row < horizon.et_mm.cols(); ++row) {
     const Block<N> et_mm = horizon.et_mm.col(row).template segment<N>(member);
     const Block<N> rain_mm = horizon.rain_mm.col(row).template segment<N>(member);
@@ -150,10 +157,12 @@ void run(Day<N>& day, const RootZone& zone, const ZoneModel& model, const Horizo
   }
 }
 
-/// Flattened: -O2 would leave the small functions of Eigen and of this file as calls, at twice the cost.
+/// Flattened: -O2 would leave the small functions of Eigen and of this file as calls, at twice the
+/// cost.
 template <int N>
-[[gnu::flatten]] void run_into(Outcome& outcome, const RootZone& zone, const SoilState& start, const ZoneModel& model,
-              const Horizon& horizon, const Waterings& waterings, Eigen::Index member) {
+[[gnu::flatten]] void run_into(Outcome& outcome, const RootZone& zone, const SoilState& start,
+                               const ZoneModel& model, const Horizon& horizon,
+                               const Waterings& waterings, Eigen::Index member) {
   Day<N> day;
   day.depletion_mm.setConstant(start.depletion_mm);
   run<N>(day, zone, model, horizon, waterings, member, [](Eigen::Index, const Day<N>&) {});
@@ -170,14 +179,15 @@ void require(bool holds, const char* what) {
   if (!holds) throw std::invalid_argument(what);
 }
 
-/// Any NaN or infinity makes the sum NaN; unlike allFinite() this is vectorised, and it runs at every candidate.
+/// Any NaN or infinity makes the sum NaN; unlike allFinite() this is vectorised, and it runs at
+/// every candidate.
 template <class Values>
 bool finite(const Values& values) {
   return values.size() == 0 || (values * 0.0).sum() == 0.0;
 }
 
-void check(const RootZone& zone, const SoilState& start, const ZoneModel& model, const Horizon& horizon,
-           const Waterings& waterings) {
+void check(const RootZone& zone, const SoilState& start, const ZoneModel& model,
+           const Horizon& horizon, const Waterings& waterings) {
   const Eigen::Index days = horizon.et_mm.cols();
   const auto& shares = waterings.et_share_before;
   require(horizon.rain_mm.cols() == days && horizon.rain_mm.rows() == horizon.et_mm.rows() &&
@@ -186,11 +196,12 @@ void check(const RootZone& zone, const SoilState& start, const ZoneModel& model,
   require(shares.empty() || (waterings.net_mm.rows() == static_cast<Eigen::Index>(shares.size()) &&
                              waterings.net_mm.cols() == days),
           "balance: waterings must be [slots, days]");
-  require(std::is_sorted(shares.begin(), shares.end()) &&
-              std::all_of(shares.begin(), shares.end(), [](double s) { return s >= 0.0 && s <= 1.0; }),
-          "balance: shares of the day's ET must rise from 0 to 1");
-  require(finite(horizon.et_mm) && finite(horizon.rain_mm) && finite(model.kc) && finite(model.taw_mm) &&
-              finite(waterings.net_mm) && start.depletion_mm * 0.0 == 0.0,
+  require(
+      std::is_sorted(shares.begin(), shares.end()) &&
+          std::all_of(shares.begin(), shares.end(), [](double s) { return s >= 0.0 && s <= 1.0; }),
+      "balance: shares of the day's ET must rise from 0 to 1");
+  require(finite(horizon.et_mm) && finite(horizon.rain_mm) && finite(model.kc) &&
+              finite(model.taw_mm) && finite(waterings.net_mm) && start.depletion_mm * 0.0 == 0.0,
           "balance: a value is not finite");
   require(days == 0 || model.taw_mm.minCoeff() > 0.0, "balance: TAW must be above 0");
   require(zone.p >= 0.0 && zone.p < 1.0 && zone.aim_ks >= 0.0 && zone.aim_ks <= 1.0,
@@ -199,32 +210,35 @@ void check(const RootZone& zone, const SoilState& start, const ZoneModel& model,
 
 }  // namespace
 
-Outcome balance(const RootZone& zone, const SoilState& start, const ZoneModel& model, const Horizon& horizon,
-                const Waterings& waterings) {
+Outcome balance(const RootZone& zone, const SoilState& start, const ZoneModel& model,
+                const Horizon& horizon, const Waterings& waterings) {
   check(zone, start, model, horizon, waterings);
   const Eigen::Index members = horizon.et_mm.rows();
   Outcome outcome;
   outcome.days_beyond.resize(members);
   outcome.stress_days.resize(members);
-  for (auto* column : {&outcome.beyond_mm, &outcome.etc_mm, &outcome.unmet_mm, &outcome.drained_mm, &outcome.end_mm}) {
+  for (auto* column : {&outcome.beyond_mm, &outcome.etc_mm, &outcome.unmet_mm, &outcome.drained_mm,
+                       &outcome.end_mm}) {
     column->resize(members);
   }
   Eigen::Index member = 0;
   for (; member + block_size <= members; member += block_size) {
     run_into<block_size>(outcome, zone, start, model, horizon, waterings, member);
   }
-  for (; member < members; ++member) run_into<1>(outcome, zone, start, model, horizon, waterings, member);
+  for (; member < members; ++member)
+    run_into<1>(outcome, zone, start, model, horizon, waterings, member);
   return outcome;
 }
 
-BalanceTrace trace(const RootZone& zone, const SoilState& start, const ZoneModel& model, const Horizon& horizon,
-                   const Waterings& waterings, Eigen::Index member) {
+BalanceTrace trace(const RootZone& zone, const SoilState& start, const ZoneModel& model,
+                   const Horizon& horizon, const Waterings& waterings, Eigen::Index member) {
   check(zone, start, model, horizon, waterings);
   require(member >= 0 && member < horizon.et_mm.rows(), "trace: no such member");
   const Eigen::Index days = horizon.et_mm.cols();
   BalanceTrace trace;
-  for (auto* column : {&trace.p, &trace.limit_mm, &trace.after_morning_mm, &trace.ks, &trace.etc_mm, &trace.rain_mm,
-                       &trace.net_irrigation_mm, &trace.drained_mm, &trace.end_mm}) {
+  for (auto* column :
+       {&trace.p, &trace.limit_mm, &trace.after_morning_mm, &trace.ks, &trace.etc_mm,
+        &trace.rain_mm, &trace.net_irrigation_mm, &trace.drained_mm, &trace.end_mm}) {
     column->resize(days);
   }
   Day<1> day;
@@ -237,7 +251,8 @@ BalanceTrace trace(const RootZone& zone, const SoilState& start, const ZoneModel
     trace.ks[row] = stress_coefficient<1>(over, over_raw_mm)[0];
     trace.etc_mm[row] = over.sums.etc_mm[0];
     trace.rain_mm[row] = horizon.rain_mm(member, row);
-    trace.net_irrigation_mm[row] = waterings.et_share_before.empty() ? 0.0 : waterings.net_mm.col(row).sum();
+    trace.net_irrigation_mm[row] =
+        waterings.et_share_before.empty() ? 0.0 : waterings.net_mm.col(row).sum();
     trace.drained_mm[row] = over.sums.drained_mm[0];
     trace.end_mm[row] = over.depletion_mm[0];
     over.sums = Sums<1>();
