@@ -1,0 +1,57 @@
+#pragma once
+
+#include <span>
+#include <string>
+#include <string_view>
+#include <variant>
+#include <vector>
+
+#include "runnel/units/finding.hpp"
+#include "runnel/units/quantity.hpp"
+
+namespace runnel {
+
+struct Drippers {
+  Flow each;
+  int count;
+};
+/// Lines of emitters at equal spacing, laid in rows over the whole bed.
+struct Dripline {
+  Flow each;
+  double spacing_m;
+  double row_spacing_m;
+};
+/// Read off a water meter while the valve was open.
+struct MeasuredFlow {
+  Flow total;
+};
+/// A catch-can test's mean: already net of evaporation and drift.
+struct MeasuredRate {
+  Rate rate;
+};
+using EmitterSpec = std::variant<Drippers, Dripline, MeasuredFlow, MeasuredRate>;
+
+/// Flow of the whole zone. A dripline's follows from its rate: flow of one emitter over the ground
+/// it stands for.
+/// @throws std::invalid_argument unless every figure of the spec, and the area, is finite and > 0.
+[[nodiscard]] Flow zone_flow(const EmitterSpec& spec, Area area);
+
+/// What is usual for one way of bringing water; figures of data/emitters.csv.
+struct EmitterType {
+  std::string name;
+  bool drip;         ///< wets the ground only where it stands: no drops that seal the surface
+  double du;         ///< typical low-quarter distribution uniformity, 0-1
+  double du_low, du_high;
+  double rate_low_mm_h, rate_high_mm_h;  ///< usual application rates
+  std::string source;
+};
+
+/// From the CSV text of the table.
+/// @throws InputError when the table cannot be used, with every finding.
+[[nodiscard]] std::vector<EmitterType> emitter_types(std::string_view csv);
+
+/// By name, without regard to case; nullptr when there is none.
+[[nodiscard]] const EmitterType* find_emitter_type(std::span<const EmitterType> types,
+                                                   std::string_view name);
+
+}  // namespace runnel
