@@ -18,6 +18,7 @@
 #include "runnel/sky/psychrometrics.hpp"
 #include "runnel/units/csv.hpp"
 #include "runnel/units/number.hpp"
+#include "support/near.hpp"
 
 using namespace runnel;
 
@@ -87,7 +88,7 @@ double recomputed_tolerance(double half_digit, double expected) {
 /// Within half the last of the five or so digits that the table gives of an intermediate value.
 void check_digits(double got, double expected, std::string_view what) {
   CAPTURE(what);
-  CHECK(std::abs(got - expected) <= 1e-5 * std::abs(expected) + 5e-6);
+  CHECK(got == near(expected, 1e-5 * std::abs(expected) + 5e-6));
 }
 
 }  // namespace
@@ -102,13 +103,13 @@ TEST_CASE("ASCE - daily short and tall reference") {
     const double tolerance = table.number(row, "tol_mm");
     const double etos = eto_mm_d(inputs, site, asce_short_daily())[0];
     const double etrs = eto_mm_d(inputs, site, asce_tall_daily())[0];
-    CHECK(std::abs(etos - table.number(row, "etos_mm")) <= tolerance);
-    CHECK(std::abs(etrs - table.number(row, "etrs_mm")) <= tolerance);
+    CHECK(etos == near(table.number(row, "etos_mm"), tolerance));
+    CHECK(etrs == near(table.number(row, "etrs_mm"), tolerance));
     // The same rows as recomputed at full precision, to the digits given.
     const double full_etos = table.number(row, "recomputed_etos_mm");
-    CHECK(std::abs(etos - full_etos) <= recomputed_tolerance(5e-5, full_etos));
+    CHECK(etos == near(full_etos, recomputed_tolerance(5e-5, full_etos)));
     const double full_etrs = table.number(row, "recomputed_etrs_mm");
-    CHECK(std::abs(etrs - full_etrs) <= recomputed_tolerance(5e-5, full_etrs));
+    CHECK(etrs == near(full_etrs, recomputed_tolerance(5e-5, full_etrs)));
     checks += 2;
   }
   CHECK(checks == 32);
@@ -174,20 +175,20 @@ TEST_CASE("ASCE - hourly short and tall reference, cloudiness carried through th
     REQUIRE(table.text(row, "block") == "greeley_a");
     const Eigen::Index i = before + static_cast<Eigen::Index>(row);
     const double tolerance = table.number(row, "tol_mm");
-    CHECK(std::abs(steps.eto_mm_h[i] - table.number(row, "etos_mm")) <= tolerance);
-    CHECK(std::abs(tall.eto_mm_h[i] - table.number(row, "etrs_mm")) <= tolerance);
+    CHECK(steps.eto_mm_h[i] == near(table.number(row, "etos_mm"), tolerance));
+    CHECK(tall.eto_mm_h[i] == near(table.number(row, "etrs_mm"), tolerance));
     checks += 2;
     const double full_steps = table.number(row, "recomputed_etos_mm");
-    CHECK(std::abs(steps.eto_mm_h[i] - full_steps) <= recomputed_tolerance(5e-6, full_steps));
+    CHECK(steps.eto_mm_h[i] == near(full_steps, recomputed_tolerance(5e-6, full_steps)));
     const double full_tall = table.number(row, "recomputed_etrs_mm");
-    CHECK(std::abs(tall.eto_mm_h[i] - full_tall) <= recomputed_tolerance(5e-6, full_tall));
-    CHECK(std::abs(1.35 * steps.clear_ratio[i] - 0.35 - table.number(row, "fcd")) <= 6e-6);
-    CHECK(std::abs(steps.ra_mj_m2_h[i] - table.number(row, "ra_mj")) <= 6e-6);
-    CHECK(std::abs(steps.rso_mj_m2_h[i] - table.number(row, "rso_mj")) <= 6e-6);
-    CHECK(std::abs(steps.rnl_mj_m2_h[i] - table.number(row, "rnl_mj")) <= 6e-6);
-    CHECK(std::abs(steps.rn_mj_m2_h[i] - table.number(row, "rn_mj")) <= 6e-6);
-    CHECK(std::abs(steps.g_mj_m2_h[i] - table.number(row, "g_short_mj")) <= 6e-6);
-    CHECK(std::abs(tall.g_mj_m2_h[i] - table.number(row, "g_tall_mj")) <= 6e-6);
+    CHECK(tall.eto_mm_h[i] == near(full_tall, recomputed_tolerance(5e-6, full_tall)));
+    CHECK(1.35 * steps.clear_ratio[i] - 0.35 == near(table.number(row, "fcd"), 6e-6));
+    CHECK(steps.ra_mj_m2_h[i] == near(table.number(row, "ra_mj"), 6e-6));
+    CHECK(steps.rso_mj_m2_h[i] == near(table.number(row, "rso_mj"), 6e-6));
+    CHECK(steps.rnl_mj_m2_h[i] == near(table.number(row, "rnl_mj"), 6e-6));
+    CHECK(steps.rn_mj_m2_h[i] == near(table.number(row, "rn_mj"), 6e-6));
+    CHECK(steps.g_mj_m2_h[i] == near(table.number(row, "g_short_mj"), 6e-6));
+    CHECK(tall.g_mj_m2_h[i] == near(table.number(row, "g_tall_mj"), 6e-6));
   }
   CHECK(checks == 40);
 }

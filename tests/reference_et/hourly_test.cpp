@@ -10,6 +10,7 @@
 #include <stdexcept>
 
 #include "runnel/reference_et/penman_monteith.hpp"
+#include "support/near.hpp"
 
 using namespace runnel;
 using Eigen::Index;
@@ -44,13 +45,13 @@ TEST_CASE(
   in.rs_mj_m2_h[16] *= 0.5 / 0.8;
   in.rs_mj_m2_h[17] *= 0.7 / 0.8;
   const HourlySteps steps = hourly_steps(in, site, fao56_hourly());
-  CHECK(std::abs(steps.clear_ratio[15] - 0.8) < 1e-12);
-  CHECK(std::abs(steps.clear_ratio[16] - 0.5) < 1e-12);
-  CHECK(std::abs(steps.clear_ratio[17] - 0.7) < 1e-12);
-  for (Index i = 20; i < 28; ++i) CHECK(std::abs(steps.clear_ratio[i] - 0.5) < 1e-12);
-  CHECK(std::abs(steps.clear_ratio[30] - 0.8) < 1e-12);
+  CHECK(steps.clear_ratio[15] == near(0.8, 1e-12));
+  CHECK(steps.clear_ratio[16] == near(0.5, 1e-12));
+  CHECK(steps.clear_ratio[17] == near(0.7, 1e-12));
+  for (Index i = 20; i < 28; ++i) CHECK(steps.clear_ratio[i] == near(0.5, 1e-12));
+  CHECK(steps.clear_ratio[30] == near(0.8, 1e-12));
   // The first night has no evening before it: the first such hour to come serves.
-  CHECK(std::abs(steps.clear_ratio[0] - 0.5) < 1e-12);
+  CHECK(steps.clear_ratio[0] == near(0.5, 1e-12));
 }
 
 TEST_CASE("hourly ET - ASCE carries the last ratio with the sun above 0.3 rad") {
@@ -60,9 +61,9 @@ TEST_CASE("hourly ET - ASCE carries the last ratio with the sun above 0.3 rad") 
   in.rs_mj_m2_h[17] *= 0.5 / 0.8;
   in.rs_mj_m2_h[18] *= 0.9 / 0.8;
   const HourlySteps steps = hourly_steps(in, site, asce_short_hourly());
-  CHECK(std::abs(steps.clear_ratio[16] - 0.8) < 1e-12);
-  for (Index i = 17; i < 30; ++i) CHECK(std::abs(steps.clear_ratio[i] - 0.5) < 1e-12);
-  CHECK(std::abs(steps.clear_ratio[32] - 0.8) < 1e-12);
+  CHECK(steps.clear_ratio[16] == near(0.8, 1e-12));
+  for (Index i = 17; i < 30; ++i) CHECK(steps.clear_ratio[i] == near(0.5, 1e-12));
+  CHECK(steps.clear_ratio[32] == near(0.8, 1e-12));
 }
 
 TEST_CASE("hourly ET - a piece of night by itself takes the assumed ratio") {
@@ -74,13 +75,13 @@ TEST_CASE("hourly ET - a piece of night by itself takes the assumed ratio") {
 TEST_CASE("hourly ET - day and night of the soil heat flux") {
   const HourlyEtInputs in = july(24, 0.8);
   const HourlySteps fao = hourly_steps(in, site, fao56_hourly());
-  CHECK(std::abs(fao.g_mj_m2_h[12] - 0.1 * fao.rn_mj_m2_h[12]) < 1e-15);  // Eq. 45
-  CHECK(std::abs(fao.g_mj_m2_h[1] - 0.5 * fao.rn_mj_m2_h[1]) < 1e-15);    // Eq. 46
+  CHECK(fao.g_mj_m2_h[12] == near(0.1 * fao.rn_mj_m2_h[12], 1e-15));  // Eq. 45
+  CHECK(fao.g_mj_m2_h[1] == near(0.5 * fao.rn_mj_m2_h[1], 1e-15));    // Eq. 46
   // ASCE goes by the sign of Rn: the hour after sunrise may still lose energy.
   const HourlySteps asce = hourly_steps(in, site, asce_tall_hourly());
   for (Index i = 0; i < 24; ++i) {
     const double share = asce.rn_mj_m2_h[i] > 0.0 ? 0.04 : 0.2;
-    CHECK(std::abs(asce.g_mj_m2_h[i] - share * asce.rn_mj_m2_h[i]) < 1e-15);
+    CHECK(asce.g_mj_m2_h[i] == near(share * asce.rn_mj_m2_h[i], 1e-15));
   }
 }
 
@@ -98,8 +99,8 @@ TEST_CASE("hourly ET - the hours' Ra add up to the day's, in the polar summer to
                        .rs_mj_m2_d = Column::Constant(1, 10.0),
                        .estimated = {Estimates{0}}};
     CAPTURE(latitude);
-    CHECK(std::abs(steps.ra_mj_m2_h.sum() - daily_steps(day, place, fao56_daily()).ra_mj_m2_d[0]) <
-          1e-9);
+    CHECK(steps.ra_mj_m2_h.sum() ==
+          near(daily_steps(day, place, fao56_daily()).ra_mj_m2_d[0], 1e-9));
   }
 }
 

@@ -10,6 +10,7 @@
 
 #include "runnel/sky/psychrometrics.hpp"
 #include "runnel/sky/sun.hpp"
+#include "support/near.hpp"
 
 using namespace runnel;
 using V = Variable;
@@ -76,7 +77,7 @@ TEST_CASE("complete - nothing but temperatures: Eq. 48, Eq. 50 and 2 m/s, each f
   CHECK(in.ea_kpa[0] == saturation_vapour_pressure_kpa(12.3));
   CHECK(in.u2_m_s[0] == 2.0);
   const double ra = extraterrestrial_radiation_mj_m2_d(50.8 * std::numbers::pi / 180.0, 187);
-  CHECK(std::abs(in.rs_mj_m2_d[0] - 0.16 * std::sqrt(9.2) * ra) < 1e-12);
+  CHECK(in.rs_mj_m2_d[0] == near(0.16 * std::sqrt(9.2) * ra, 1e-12));
   CHECK(in.estimated[0] == flags({Estimate::humidity_from_t_min,
                                   Estimate::radiation_from_temperature, Estimate::wind_assumed}));
   CHECK(to_text(in.estimated[0]) == "humidity (Eq. 48); radiation (Eq. 50); wind (2 m/s)");
@@ -89,11 +90,11 @@ TEST_CASE("complete - rules: coast, dry air, other Angstrom coefficients") {
   const EtInputs in = complete(bare_day(), site, rules);
   const EtInputs inland = complete(bare_day(), site, CompletionRules{});
   CHECK(in.ea_kpa[0] == saturation_vapour_pressure_kpa(10.3));
-  CHECK(std::abs(in.rs_mj_m2_d[0] / inland.rs_mj_m2_d[0] - 0.19 / 0.16) < 1e-12);
+  CHECK(in.rs_mj_m2_d[0] / inland.rs_mj_m2_d[0] == near(0.19 / 0.16, 1e-12));
   WeatherSeries sunny = bare_day();
   set(sunny, V::sunshine_h, 0.0);
   const double overcast = complete(sunny, site, CompletionRules{}).rs_mj_m2_d[0];
-  CHECK(std::abs(complete(sunny, site, rules).rs_mj_m2_d[0] / overcast - 0.2 / 0.25) < 1e-12);
+  CHECK(complete(sunny, site, rules).rs_mj_m2_d[0] / overcast == near(0.2 / 0.25, 1e-12));
 }
 
 TEST_CASE("complete - the best measured humidity of each day") {
@@ -129,13 +130,13 @@ TEST_CASE("complete - measured radiation as it is, then sunshine, then temperatu
   set(series, V::rs_mj_m2, absent);
   // FAO-56 Example 18: 22.07 MJ m-2 d-1 from 9.25 h.
   const EtInputs in = complete(series, site, CompletionRules{});
-  CHECK(std::abs(in.rs_mj_m2_d[0] - 22.07) <= 0.005);
+  CHECK(in.rs_mj_m2_d[0] == near(22.07, 0.005));
   CHECK(in.estimated[0] == flags({Estimate::radiation_from_sunshine}));
 }
 
 TEST_CASE("complete - wind is brought to 2 m") {
   // FAO-56 Example 18: 10 km/h at 10 m is 2.078 m/s at 2 m.
-  CHECK(std::abs(complete(full_day(), site, CompletionRules{}).u2_m_s[0] - 2.078) <= 0.0005);
+  CHECK(complete(full_day(), site, CompletionRules{}).u2_m_s[0] == near(2.078, 0.0005));
 }
 
 TEST_CASE("complete - interpolated values are flagged where they are used") {
@@ -197,7 +198,7 @@ TEST_CASE("complete_hourly - humidity of the hour, else the coldest hour of its 
   CHECK(in.estimated[0] == flags({Estimate::humidity_from_t_min, Estimate::wind_assumed}));
   set(series, V::rh_mean_pct, 52.0);
   in = complete_hourly(series, site, CompletionRules{});
-  CHECK(std::abs(in.ea_kpa[0] - 0.52 * saturation_vapour_pressure_kpa(20.0)) < 1e-12);
+  CHECK(in.ea_kpa[0] == near(0.52 * saturation_vapour_pressure_kpa(20.0), 1e-12));
   CHECK(in.estimated[0] == flags({Estimate::wind_assumed}));
   CHECK(in.utc_offset == std::chrono::minutes{60});
 }

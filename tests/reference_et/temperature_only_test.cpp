@@ -7,6 +7,8 @@
 #include <limits>
 #include <stdexcept>
 
+#include "support/near.hpp"
+
 using namespace runnel;
 
 namespace {
@@ -22,7 +24,7 @@ TEST_CASE("temperature-only ET - Eq. 52") {
   const Site place{.latitude_deg = 45.72, .longitude_deg = 4.8, .elevation_m = 200.0};
   const Column eto =
       temperature_eto_mm_d(local_days{year{2027} / July / 15}, one(26.6), one(14.8), place);
-  CHECK(std::abs(eto[0] - 5.033) <= 0.0005);
+  CHECK(eto[0] == near(5.033, 0.0005));
 }
 
 TEST_CASE("temperature-only ET - never negative, none in the polar night") {

@@ -6,6 +6,7 @@
 #include <numbers>
 
 #include "runnel/sky/radiation.hpp"
+#include "support/near.hpp"
 
 using namespace runnel;
 
@@ -30,7 +31,7 @@ TEST_CASE("sun - polar day, polar night and the poles themselves") {
   // At the pole the sun circles at the height of its declination: Ra = 24 h of it.
   const double at_pole =
       24.0 * 60.0 * 0.0820 * inverse_relative_distance(june) * std::sin(declination_rad(june));
-  CHECK(std::abs(extraterrestrial_radiation_mj_m2_d(90.0 * degrees, june) - at_pole) < 1e-9);
+  CHECK(extraterrestrial_radiation_mj_m2_d(90.0 * degrees, june) == near(at_pole, 1e-9));
 }
 
 TEST_CASE("sun - every day and latitude gives a finite, ordered day") {
@@ -55,7 +56,7 @@ TEST_CASE(
   const double phi = 35.0 * degrees;
   for (int day = 1; day <= 366; ++day) {
     // The same declination with the opposite sign is the same day on the other side.
-    CHECK(std::abs(daylight_hours(phi, day) + daylight_hours(-phi, day) - 24.0) < 1e-12);
+    CHECK(daylight_hours(phi, day) + daylight_hours(-phi, day) == near(24.0, 1e-12));
   }
 }
 
@@ -67,15 +68,14 @@ TEST_CASE("sun - solar noon is where the solar time angle is zero") {
     }
   }
   // Four minutes earlier for each degree further east.
-  CHECK(std::abs(solar_noon_h(10.0, 1.0, 100) - solar_noon_h(11.0, 1.0, 100) - 4.0 / 60.0) < 1e-12);
+  CHECK(solar_noon_h(10.0, 1.0, 100) - solar_noon_h(11.0, 1.0, 100) == near(4.0 / 60.0, 1e-12));
 }
 
 TEST_CASE("sun - elevation at sunset is zero and at noon 90 degrees less phi and delta") {
   const double phi = 40.0 * degrees;
   for (int day = 1; day <= 366; day += 7) {
     CHECK(std::abs(sun_elevation_rad(phi, day, sunset_hour_angle_rad(phi, day))) < 1e-12);
-    CHECK(std::abs(sun_elevation_rad(phi, day, 0.0) - (pi / 2.0 - phi + declination_rad(day))) <
-          1e-12);
+    CHECK(sun_elevation_rad(phi, day, 0.0) == near((pi / 2.0 - phi + declination_rad(day)), 1e-12));
   }
 }
 
@@ -93,18 +93,17 @@ TEST_CASE("sun - share of the day's radiation is that of the hourly integral") {
         REQUIRE(share >= previous);
         REQUIRE(share <= 1.0);
         if (ra > 0.0) {
-          REQUIRE(std::abs(share * ra - extraterrestrial_radiation_mj_m2(phi, day, -pi, omega)) <
-                  1e-9);
+          REQUIRE(share * ra == near(extraterrestrial_radiation_mj_m2(phi, day, -pi, omega), 1e-9));
         }
         previous = share;
       }
-      CHECK(std::abs(radiation_share_before(phi, day, 0.0) - 0.5) < 1e-12);
+      CHECK(radiation_share_before(phi, day, 0.0) == near(0.5, 1e-12));
       CHECK(radiation_share_before(phi, day, -pi) == 0.0);
-      CHECK(std::abs(radiation_share_before(phi, day, pi) - 1.0) < 1e-12);
+      CHECK(radiation_share_before(phi, day, pi) == near(1.0, 1e-12));
     }
   }
 }
 
 TEST_CASE("sun - in the polar night the share is that of the 24 hours") {
-  CHECK(std::abs(radiation_share_before(80.0 * degrees, 355, -pi / 2.0) - 0.25) < 1e-12);
+  CHECK(radiation_share_before(80.0 * degrees, 355, -pi / 2.0) == near(0.25, 1e-12));
 }

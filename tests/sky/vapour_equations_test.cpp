@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "runnel/units/column.hpp"
+#include "support/near.hpp"
 
 using namespace runnel;
 
@@ -25,7 +26,7 @@ TEST_CASE("vapour equations - a block and single values agree over all weather")
   const Column slope = vapour_pressure_slope(e0, t_c);
   for (Eigen::Index i = 0; i < t_c.size(); ++i) {
     const double single = saturation_vapour_pressure(t_c[i]);
-    CHECK(std::abs(e0[i] / single - 1.0) < 3e-14);
-    CHECK(std::abs(slope[i] / vapour_pressure_slope(single, t_c[i]) - 1.0) < 3e-14);
+    CHECK(e0[i] / single == near(1.0, 3e-14));
+    CHECK(slope[i] / vapour_pressure_slope(single, t_c[i]) == near(1.0, 3e-14));
   }
 }
