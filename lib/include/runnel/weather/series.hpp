@@ -14,11 +14,22 @@ namespace runnel {
 
 enum class Step { day, hour };
 
-/// What a weather column holds; the unit is in the name ("mj_m2": MJ m-2 for the step, day or hour). In an hourly
-/// series t_mean_c, rh_mean_pct and the like are the hour's own values.
+/// What a weather column holds; the unit is in the name ("mj_m2": MJ m-2 for the step, day or
+/// hour). In an hourly series t_mean_c, rh_mean_pct and the like are the hour's own values.
 enum class Variable : std::uint8_t {
-  t_max_c, t_min_c, t_mean_c, t_dew_c, rh_max_pct, rh_min_pct, rh_mean_pct, ea_kpa, wind_m_s, rs_mj_m2, sunshine_h,
-  rain_mm, eto_mm
+  t_max_c,
+  t_min_c,
+  t_mean_c,
+  t_dew_c,
+  rh_max_pct,
+  rh_min_pct,
+  rh_mean_pct,
+  ea_kpa,
+  wind_m_s,
+  rs_mj_m2,
+  sunshine_h,
+  rain_mm,
+  eto_mm
 };
 inline constexpr std::size_t variable_count = 13;
 
@@ -30,22 +41,29 @@ enum class Origin : std::uint8_t {
   summarised,    ///< a day made of its hours
 };
 
-/// A stretch of weather without holes in time: row i is `first_day` plus i days (or hours, from 00:00 of `first_day` by a
-/// clock of fixed `utc_offset`; an hour is stamped at its start). A value that is not there is NaN; a column the file does
-/// not have is empty.
+/// A stretch of weather without holes in time: row i is `first_day` plus i days (or hours, from
+/// 00:00 of `first_day` by a clock of fixed `utc_offset`; an hour is stamped at its start). A value
+/// that is not there is NaN; a column the file does not have is empty.
 struct WeatherSeries {
   Step step = Step::day;
   Date first_day{};
   std::chrono::minutes utc_offset{0};  ///< hourly series only
   double wind_height_m = 2.0;
   std::array<Column, variable_count> columns;
-  std::array<std::vector<Origin>, variable_count> origins;  ///< empty where the column is, else one per row
-  std::vector<int> lines;                                   ///< of each row in its file; 0 where the row is not there
+  std::array<std::vector<Origin>, variable_count>
+      origins;             ///< empty where the column is, else one per row
+  std::vector<int> lines;  ///< of each row in its file; 0 where the row is not there
 
-  [[nodiscard]] const Column& operator[](Variable v) const { return columns[static_cast<std::size_t>(v)]; }
+  [[nodiscard]] const Column& operator[](Variable v) const {
+    return columns[static_cast<std::size_t>(v)];
+  }
   [[nodiscard]] Column& operator[](Variable v) { return columns[static_cast<std::size_t>(v)]; }
-  [[nodiscard]] const std::vector<Origin>& origin(Variable v) const { return origins[static_cast<std::size_t>(v)]; }
-  [[nodiscard]] std::vector<Origin>& origin(Variable v) { return origins[static_cast<std::size_t>(v)]; }
+  [[nodiscard]] const std::vector<Origin>& origin(Variable v) const {
+    return origins[static_cast<std::size_t>(v)];
+  }
+  [[nodiscard]] std::vector<Origin>& origin(Variable v) {
+    return origins[static_cast<std::size_t>(v)];
+  }
   [[nodiscard]] bool has(Variable v) const { return (*this)[v].size() > 0; }
   [[nodiscard]] Eigen::Index rows() const { return static_cast<Eigen::Index>(lines.size()); }
   [[nodiscard]] Date date_of(Eigen::Index row) const {
