@@ -39,8 +39,8 @@ using EmitterSpec = std::variant<Drippers, Dripline, MeasuredFlow, MeasuredRate>
 /// What is usual for one way of bringing water; figures of data/emitters.csv.
 struct EmitterType {
   std::string name;
-  bool drip;         ///< wets the ground only where it stands: no drops that seal the surface
-  double du;         ///< typical low-quarter distribution uniformity, 0-1
+  bool drip;  ///< wets the ground only where it stands: no drops that seal the surface
+  double du;  ///< typical low-quarter distribution uniformity, 0-1
   double du_low, du_high;
   double rate_low_mm_h, rate_high_mm_h;  ///< usual application rates
   std::string source;

@@ -1,0 +1,100 @@
+#include "runnel/schedule/timer.hpp"
+
+#include <bit>
+
+namespace runnel {
+namespace {
+
+using std::chrono::days;
+
+// The remainder that is never negative, for dates before a pattern's first day.
+int phase_of(Date date, int n) {
+  const auto since_epoch = date.time_since_epoch().count();
+  return static_cast<int>(((since_epoch % n) + n) % n);
+}
+
+bool on_date(const Weekdays& weekdays, Date date) {
+  return weekdays.on.test(static_cast<std::size_t>(weekday_index(date)));
+}
+bool on_date(const EveryN& every, Date date) {
+  return phase_of(date, every.n) == phase_of(every.first, every.n);
+}
+bool on_date(const DateParity& parity, Date date) {
+  return (day_of_month(date) % 2 == 1) == parity.odd;
+}
+
+std::string text_of(const Weekdays& weekdays) {
+  if (weekdays.on.all()) return "every day";
+  if (weekdays.on.none()) return "never";
+  std::string text;
+  for (int day = 0; day < 7; ++day) {
+    if (!weekdays.on.test(static_cast<std::size_t>(day))) continue;
+    if (!text.empty()) text += ' ';
+    text += weekday_name(day);
+  }
+  return text;
+}
+std::string text_of(const EveryN& every) {
+  if (every.n == 1) return "every day";
+  return "every " + std::to_string(every.n) + " days from " + short_date(every.first);
+}
+std::string text_of(const DateParity& parity) { return parity.odd ? "odd dates" : "even dates"; }
+
+void add_weekday_sets(std::vector<DayPattern>& patterns) {
+  for (int number_of_days = 1; number_of_days <= 7; ++number_of_days) {
+    for (unsigned mask = 1; mask < 128; ++mask) {
+      if (std::popcount(mask) == number_of_days) patterns.emplace_back(Weekdays{mask});
+    }
+  }
+}
+
+void add_intervals(std::vector<DayPattern>& patterns, const Timer& timer, Date from) {
+  // Seven chosen weekdays are every day already.
+  for (int n = timer.weekdays ? 2 : 1; n <= timer.every_n_days; ++n) {
+    // With n > 7 the later phases do not water in the first week.
+    for (int phase = 0; phase < n && phase < 7; ++phase) {
+      patterns.emplace_back(EveryN{.n = n, .first = from + days(phase)});
+    }
+  }
+}
+
+}  // namespace
+
+bool waters_on(const DayPattern& pattern, Date date) {
+  return std::visit([date](const auto& of_kind) { return on_date(of_kind, date); }, pattern);
+}
+
+std::string to_text(const DayPattern& pattern) {
+  return std::visit([](const auto& of_kind) { return text_of(of_kind); }, pattern);
+}
+
+bool can_meet(const DayPattern& a, const DayPattern& b) {
+  const auto* weekdays_a = std::get_if<Weekdays>(&a);
+  const auto* weekdays_b = std::get_if<Weekdays>(&b);
+  if (weekdays_a != nullptr && weekdays_a->on.none()) return false;
+  if (weekdays_b != nullptr && weekdays_b->on.none()) return false;
+  if (weekdays_a != nullptr && weekdays_b != nullptr)
+    return (weekdays_a->on & weekdays_b->on).any();
+  const auto* every_a = std::get_if<EveryN>(&a);
+  const auto* every_b = std::get_if<EveryN>(&b);
+  if (every_a != nullptr && every_b != nullptr && every_a->n == every_b->n) {
+    return phase_of(every_a->first, every_a->n) == phase_of(every_b->first, every_b->n);
+  }
+  const auto* parity_a = std::get_if<DateParity>(&a);
+  const auto* parity_b = std::get_if<DateParity>(&b);
+  if (parity_a != nullptr && parity_b != nullptr) return parity_a->odd == parity_b->odd;
+  return true;
+}
+
+std::vector<DayPattern> day_patterns(const Timer& timer, Date from) {
+  std::vector<DayPattern> patterns;
+  if (timer.weekdays) add_weekday_sets(patterns);
+  add_intervals(patterns, timer, from);
+  if (timer.odd_even) {
+    patterns.emplace_back(DateParity{.odd = true});
+    patterns.emplace_back(DateParity{.odd = false});
+  }
+  return patterns;
+}
+
+}  // namespace runnel
