@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "report.hpp"
+#include "row_text.hpp"
 #include "runnel/units/calendar.hpp"
 #include "runnel/weather/weather_csv.hpp"
 
@@ -35,22 +36,6 @@ std::vector<Gap> gaps_of(const Column& values) {
     }
   }
   return gaps;
-}
-
-/// The row's own line, or that of the last row before it; of the first row when there is none.
-int line_near(const WeatherSeries& series, Index row) {
-  for (Index i = row; i >= 0; --i) {
-    if (const int line = series.lines[static_cast<std::size_t>(i)]; line > 0) return line;
-  }
-  const auto first =
-      std::find_if(series.lines.begin(), series.lines.end(), [](int line) { return line > 0; });
-  return first == series.lines.end() ? 0 : *first;
-}
-
-std::string when(const WeatherSeries& series, Index row) {
-  std::string text = iso_date(series.date_of(row));
-  if (series.step == Step::hour) text += " " + clock(std::chrono::hours(row % 24));
-  return text;
 }
 
 std::string_view step_word(const WeatherSeries& series) {
@@ -81,7 +66,7 @@ class Filler {
     if (filled > 0) {
       say(Finding::Kind::remark, *first,
           name + ": " + counted(filled, "missing " + std::string(step_word(series_))) +
-              " filled from the neighbours, first " + when(series_, *first),
+              " filled from the neighbours, first " + time_text(series_, *first),
           "");
     }
     if (needed && !open.empty()) refuse(name, open, longest);
@@ -108,7 +93,7 @@ class Filler {
     if (!first) return;
     say(Finding::Kind::remark, *first,
         "rain is missing on " + counted(count, step_word(series_)) + ", first " +
-            when(series_, *first) + ", and counts as none",
+            time_text(series_, *first) + ", and counts as none",
         "");
   }
 
@@ -162,8 +147,8 @@ class Filler {
   void refuse(const std::string& name, const std::vector<Gap>& open, int longest) {
     const Gap& first = open.front();
     std::string says = "no " + name + " " + (first.to - first.from == 1 ? "on " : "from ") +
-                       when(series_, first.from);
-    if (first.to - first.from > 1) says += " to " + when(series_, first.to - 1);
+                       time_text(series_, first.from);
+    if (first.to - first.from > 1) says += " to " + time_text(series_, first.to - 1);
     if (open.size() > 1) says += ", and " + counted(open.size() - 1, "such gap") + " more";
     say(Finding::Kind::error, first.from, std::move(says),
         "fill it in: Runnel fills gaps of up to " +
