@@ -15,7 +15,11 @@
 
 namespace runnel {
 
-/// All that choosing minutes for one zone needs. Horizon and model cover two weeks and the morning after (15 days).
+/// Days a programme is looked at: its week, and a second one, since it runs on until someone
+/// changes it.
+inline constexpr int horizon_days = 14;
+
+/// All that choosing minutes for one zone needs. Horizon and model cover `horizon_days`.
 struct ZoneTask {
   std::string name;
   int valve;
@@ -25,19 +29,24 @@ struct ZoneTask {
   Horizon horizon;
   Delivery delivery;
   Intake intake;
-  /// Share of the day's ET that is over at a wall-clock time; for pots (Surplus::at_once). Beds go by Window::after_et.
+  /// Share of the day's ET that is over at a wall-clock time; for pots (Surplus::at_once). Beds go
+  /// by Window::after_et.
   std::function<double(WallTime)> et_share_before;
 };
 
-/// Harm first, then one price in water; whole numbers, so that the order is total. Adds over valves.
+/// Harm first, then one price in water; whole numbers, so that the order is total. Adds over
+/// valves.
 struct Cost {
-  std::int64_t harm_um = 0;   ///< depletion beyond the limit, micrometres, summed over days (the mean of the futures that count)
-  std::int64_t price_cl = 0;  ///< centilitres a week: losses, water missing at the end, 2 % of the weekly need per watering day
+  std::int64_t harm_um = 0;   ///< depletion beyond the limit, micrometres, summed over days (the
+                              ///< mean of the futures that count)
+  std::int64_t price_cl = 0;  ///< centilitres a week: losses, water missing at the end, 2 % of the
+                              ///< weekly need per watering day
   friend auto operator<=>(const Cost&, const Cost&) = default;
   friend Cost operator+(Cost a, Cost b) { return {a.harm_um + b.harm_um, a.price_cl + b.price_cl}; }
 };
 
-/// One way of watering a valve: days, how many cycles in each window, one run length, the least pause between cycles.
+/// One way of watering a valve: days, how many cycles in each window, one run length, the least
+/// pause between cycles.
 struct Candidate {
   DayPattern days;
   std::vector<int> cycles_in;  ///< [windows]
@@ -48,20 +57,35 @@ struct Candidate {
 struct SearchOptions {
   double risk = 0.10;  ///< stated share of futures that may go beyond the limit
 };
+/// How many of `members` futures may: max(0, floor(risk (n + 1)) - 1).
+[[nodiscard]] Eigen::Index allowed_beyond(Eigen::Index members, double risk);
+/// Mean over futures and days of the depletion that still counts as unharmed, mm.
+[[nodiscard]] double mean_limit_mm(const ZoneTask& task);
+/// Depletion beyond the limit, mm, summed over the days: the mean of the futures left when the
+/// allowed worst are not counted.
+[[nodiscard]] double harm_mm(const Outcome& outcome, double risk);
 
-/// Every sensible candidate of a valve, cheapest first (ties by a fixed order), never empty: with no harm-free one, lesser
-/// shares of the best and "no watering" are among them.
+/// Every sensible candidate of a valve, cheapest first (ties by a fixed order), never empty: with
+/// no harm-free one, lesser shares of the best and "no watering" are among them.
 ///
-/// For each day pattern and spread of cycles over the windows: the fewest minutes (a multiple of the timer's step) with
-/// which the programme, run for two weeks, stays within the limit in all but the allowed number of futures and leaves the
-/// root zone, in the mean of the futures, no drier after week 2 than max(start, half the limit). Where that cannot be had:
-/// the fewest minutes that do the least harm.
+/// For each day pattern and spread of cycles over the windows: the fewest minutes (a multiple of
+/// the timer's step) with which the programme, run for two weeks, stays within the limit in all but
+/// the allowed number of futures and leaves the root zone, in the mean of the futures, no drier
+/// after week 2 than max(start, half the limit). Where that cannot be had: the fewest minutes that
+/// do the least harm.
 /// @param tasks the zones on this valve; the neediest decides.
-[[nodiscard]] std::vector<Candidate> candidates(std::span<const ZoneTask> tasks, const WateringHours& hours,
-                                                const Timer& timer, Date from, const SearchOptions& options);
+[[nodiscard]] std::vector<Candidate> candidates(std::span<const ZoneTask> tasks,
+                                                const WateringHours& hours, const Timer& timer,
+                                                Date from, const SearchOptions& options);
+
+/// The pause after each cycle of that length on this valve, in whole minutes: the zone that takes
+/// longest decides.
+[[nodiscard]] std::chrono::minutes soak_minutes(std::span<const ZoneTask> tasks,
+                                                std::chrono::minutes run);
 
 /// The waterings a candidate means for a zone when its cycles start at those times. [slots, days]
-[[nodiscard]] Waterings waterings_of(const ZoneTask& task, const DayPattern& days, std::span<const WallTime> starts,
-                                     std::chrono::minutes run, const WateringHours& hours, Date from);
+[[nodiscard]] Waterings waterings_of(const ZoneTask& task, const DayPattern& days,
+                                     std::span<const WallTime> starts, std::chrono::minutes run,
+                                     const WateringHours& hours, Date from);
 
 }  // namespace runnel

@@ -14,23 +14,24 @@ struct ZonePlan {
   std::string name;
   int valve;
   Delivery delivery;
-  int waterings = 0;              ///< runs in the week, cycles counted each
+  int waterings = 0;  ///< runs in the week, cycles counted each
   int watering_days = 0;
-  double gross_litres = 0;        ///< in the week
-  double gross_mm = 0;            ///< in the week, over the zone's area
-  double demand_mm = 0;           ///< ETc without stress in the week, mean of futures
-  double rain_mm = 0;             ///< entering the root zone in the week, mean of futures
-  double drained_mm = 0;          ///< in the week, mean of futures
+  double gross_litres = 0;  ///< in the week
+  double gross_mm = 0;      ///< in the week, over the zone's area
+  double demand_mm = 0;     ///< ETc without stress in the week, mean of futures
+  double rain_mm = 0;       ///< entering the root zone in the week, mean of futures
+  double drained_mm = 0;    ///< in the week, mean of futures
   double start_depletion_mm = 0, end_depletion_mm = 0;  ///< at the week's ends, mean of futures
-  double limit_mm = 0;            ///< least of the week
-  double beyond_mm = 0;           ///< worst depletion beyond the limit in two weeks, mean of the futures; 0 = unharmed
-  int days_beyond = 0;            ///< in the worst future that counts, two weeks
-  BalanceTrace trace;             ///< of the mean future's nearest member, 15 days
-  Waterings waterings_mm;         ///< as credited, 15 days
+  double limit_mm = 0;                                  ///< least of the week
+  double beyond_mm =
+      0;  ///< worst depletion beyond the limit in two weeks, mean of the futures; 0 = unharmed
+  int days_beyond = 0;     ///< in the worst future that counts, two weeks
+  BalanceTrace trace;      ///< of the first future, two weeks
+  Waterings waterings_mm;  ///< as credited, two weeks
 };
 
 struct Plan {
-  Date from{}, until{};             ///< first and last day planned
+  Date from{}, until{};               ///< first and last day planned
   std::vector<Programme> programmes;  ///< [valves in use], by valve
   std::vector<ZonePlan> zones;        ///< in the garden's order
   std::vector<Finding> remarks;       ///< what falls short and what would mend it
@@ -39,9 +40,11 @@ struct Plan {
   [[nodiscard]] bool unharmed() const;
 };
 
-/// From zone tasks to the week's programme: candidates, timetable, independent check, outcome per zone.
-/// @throws std::logic_error should the independent check find a violation (a defect, not an input fault).
-[[nodiscard]] Plan plan_week(std::span<const ZoneTask> tasks, const WateringHours& hours, const Timer& timer, Date from,
-                             const SearchOptions& options);
+/// From zone tasks to the week's programme: candidates, timetable, independent check, outcome per
+/// zone.
+/// @throws std::logic_error should the independent check find a violation (a defect, not an input
+/// fault).
+[[nodiscard]] Plan plan_week(std::span<const ZoneTask> tasks, const WateringHours& hours,
+                             const Timer& timer, Date from, const SearchOptions& options);
 
 }  // namespace runnel

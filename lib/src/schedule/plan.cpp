@@ -1,0 +1,218 @@
+#include "runnel/schedule/plan.hpp"
+
+#include <algorithm>
+#include <map>
+#include <stdexcept>
+
+#include "runnel/units/number.hpp"
+
+namespace runnel {
+namespace {
+
+using std::chrono::minutes;
+
+constexpr int week_days = 7;
+/// Rounds of raising a pot's minutes once its start times are known; each raises by one step of the
+/// timer.
+constexpr int most_raises = 60;
+
+/// The zones of one valve, in the garden's order.
+struct Valve {
+  int number;
+  std::vector<std::size_t> zones;  // indices into the tasks
+  std::vector<ZoneTask> tasks;
+};
+
+std::vector<Valve> by_valve(std::span<const ZoneTask> tasks) {
+  std::map<int, Valve> valves;
+  for (std::size_t z = 0; z < tasks.size(); ++z) {
+    Valve& valve = valves[tasks[z].valve];
+    valve.number = tasks[z].valve;
+    valve.zones.push_back(z);
+    valve.tasks.push_back(tasks[z]);
+  }
+  std::vector<Valve> sorted;
+  for (auto& [number, valve] : valves) sorted.push_back(std::move(valve));
+  return sorted;
+}
+
+/// What one programme does to one zone, at the start times it really has.
+Outcome outcome_of(const ZoneTask& task, const Programme& programme, const WateringHours& hours,
+                   Date from) {
+  return balance(task.root_zone, task.start, task.model, task.horizon,
+                 waterings_of(task, programme.days, programme.starts, programme.run, hours, from));
+}
+
+bool beyond(const Valve& valve, const Programme& programme, const WateringHours& hours, Date from,
+            double risk) {
+  return std::any_of(valve.tasks.begin(), valve.tasks.end(), [&](const ZoneTask& task) {
+    const Outcome outcome = outcome_of(task, programme, hours, from);
+    return (outcome.days_beyond > 0).count() > allowed_beyond(outcome.days_beyond.size(), risk);
+  });
+}
+
+bool has_pots(const Valve& valve) {
+  return std::any_of(valve.tasks.begin(), valve.tasks.end(), [](const ZoneTask& task) {
+    return task.root_zone.surplus == Surplus::at_once;
+  });
+}
+
+/// Pots were searched with each watering at its window's last minute. Where the times found leave
+/// them short, their run is lengthened by a step and the timetable made again from the same choice.
+Timetable pack_with_pots(std::span<const Valve> valves, std::vector<std::vector<Candidate>> lists,
+                         const WateringHours& hours, const Timer& timer, Date from, double risk) {
+  std::vector<int> numbers;
+  for (const Valve& valve : valves) numbers.push_back(valve.number);
+  Timetable timetable = pack(numbers, lists, hours, timer);
+  for (int raise = 0; raise < most_raises; ++raise) {
+    bool raised = false;
+    for (std::size_t v = 0; v < valves.size(); ++v) {
+      const Candidate chosen = lists[v][timetable.chosen[v]];
+      if (!has_pots(valves[v]) || chosen.cost.harm_um > 0 || chosen.run.count() == 0) continue;
+      if (!beyond(valves[v], timetable.programmes[v], hours, from, risk)) continue;
+      if (chosen.run.count() + timer.minutes_step > timer.minutes_most) continue;
+      lists[v][timetable.chosen[v]].run += minutes{timer.minutes_step};
+      raised = true;
+    }
+    if (!raised) break;
+    timetable = pack(numbers, lists, hours, timer);
+  }
+  return timetable;
+}
+
+int waterings_in_week(const Programme& programme, Date from, int* days) {
+  *days = 0;
+  if (programme.starts.empty()) return 0;
+  for (int d = 0; d < week_days; ++d)
+    if (waters_on(programme.days, from + std::chrono::days{d})) ++*days;
+  return *days * static_cast<int>(programme.starts.size());
+}
+
+ZonePlan zone_plan(const ZoneTask& task, const Programme& programme, const WateringHours& hours,
+                   Date from, double risk) {
+  ZonePlan plan;
+  plan.name = task.name;
+  plan.valve = task.valve;
+  plan.delivery = task.delivery;
+  plan.waterings = waterings_in_week(programme, from, &plan.watering_days);
+  const auto run = Duration::minutes(static_cast<double>(programme.run.count()) * plan.waterings);
+  plan.gross_litres = (task.delivery.flow * run).litres();
+  plan.gross_mm = (task.delivery.rate() * run).mm();
+  plan.waterings_mm =
+      waterings_of(task, programme.days, programme.starts, programme.run, hours, from);
+  plan.trace = trace(task.root_zone, task.start, task.model, task.horizon, plan.waterings_mm, 0);
+
+  const Eigen::Index members = task.horizon.et_mm.rows();
+  for (Eigen::Index member = 0; member < members; ++member) {
+    const BalanceTrace t =
+        trace(task.root_zone, task.start, task.model, task.horizon, plan.waterings_mm, member);
+    const auto share = 1.0 / static_cast<double>(members);
+    plan.demand_mm += share * (task.horizon.et_mm.row(member).head(week_days).transpose() *
+                               task.model.kc.head(week_days))
+                                  .sum();
+    plan.rain_mm += share * t.rain_mm.head(week_days).sum();
+    plan.drained_mm += share * t.drained_mm.head(week_days).sum();
+    plan.end_depletion_mm += share * t.end_mm[week_days - 1];
+  }
+  plan.start_depletion_mm = task.start.depletion_mm;
+  plan.limit_mm = plan.trace.limit_mm.head(week_days).minCoeff();
+
+  const Outcome outcome =
+      balance(task.root_zone, task.start, task.model, task.horizon, plan.waterings_mm);
+  std::vector<int> days_beyond(outcome.days_beyond.begin(), outcome.days_beyond.end());
+  std::sort(days_beyond.begin(), days_beyond.end());
+  plan.days_beyond =
+      days_beyond[days_beyond.size() - 1 - static_cast<std::size_t>(allowed_beyond(members, risk))];
+  plan.beyond_mm = plan.days_beyond > 0 ? harm_mm(outcome, risk) : 0.0;
+  return plan;
+}
+
+/// A timer, hours or soil that is kinder in one respect, to find out what would mend a shortfall.
+struct Relief {
+  std::string mend;
+  Timer timer;
+  WateringHours hours;
+};
+
+std::vector<Relief> reliefs(const WateringHours& hours, const Timer& timer) {
+  Relief starts{.mend = "more starts a day for this valve", .timer = timer, .hours = hours};
+  starts.timer.starts_per_valve = std::max(8, 2 * timer.starts_per_valve);
+  Relief length{.mend = "a timer that allows longer runs", .timer = timer, .hours = hours};
+  length.timer.minutes_most = 24 * 60;
+  Relief days{.mend = "a timer that can water every day", .timer = timer, .hours = hours};
+  days.timer.weekdays = true;
+  const WateringHours halves{
+      {.opens = WallTime{0}, .closes = WallTime{12 * 60}, .after_et = false},
+      {.opens = WallTime{12 * 60}, .closes = WallTime{24 * 60}, .after_et = true}};
+  Relief window{.mend = "longer watering hours", .timer = timer, .hours = halves};
+  Relief all{.mend = "longer watering hours together with more and longer runs",
+             .timer = timer,
+             .hours = halves};
+  all.timer.starts_per_valve = starts.timer.starts_per_valve;
+  all.timer.minutes_most = length.timer.minutes_most;
+  all.timer.weekdays = true;
+  return {starts, length, days, window, all};
+}
+
+std::string what_would_mend(const Valve& valve, const std::vector<Candidate>& list,
+                            const WateringHours& hours, const Timer& timer, Date from,
+                            const SearchOptions& options) {
+  if (list.front().cost.harm_um == 0)
+    return "the valves do not all fit: allow longer watering hours, or water more of them at once";
+  for (const Relief& relief : reliefs(hours, timer))
+    if (candidates(valve.tasks, relief.hours, relief.timer, from, options).front().cost.harm_um ==
+        0)
+      return relief.mend;
+  return "no timer setting does: give the roots more water to draw on (a larger pot, deeper soil, "
+         "mulch) or more shade";
+}
+
+Finding shortfall(const ZonePlan& zone, const std::string& mend) {
+  return {.kind = Finding::Kind::doubt,
+          .at = {.file = {}, .line = 0, .column = 0, .key = zone.name},
+          .says = zone.name + " cannot be kept moist: beyond its limit of " +
+                  fixed(zone.limit_mm, 1) + " mm on " + std::to_string(zone.days_beyond) + " of " +
+                  std::to_string(horizon_days) + " days, by " +
+                  fixed(zone.beyond_mm / std::max(1, zone.days_beyond), 1) + " mm on average",
+          .mend = mend};
+}
+
+}  // namespace
+
+bool Plan::unharmed() const {
+  return std::all_of(zones.begin(), zones.end(),
+                     [](const ZonePlan& zone) { return zone.days_beyond == 0; });
+}
+
+Plan plan_week(std::span<const ZoneTask> tasks, const WateringHours& hours, const Timer& timer,
+               Date from, const SearchOptions& options) {
+  const std::vector<Valve> valves = by_valve(tasks);
+  std::vector<std::vector<Candidate>> lists;
+  for (const Valve& valve : valves)
+    lists.push_back(candidates(valve.tasks, hours, timer, from, options));
+  const Timetable timetable = pack_with_pots(valves, lists, hours, timer, from, options.risk);
+
+  if (const auto faults = violations(timetable.programmes, hours, timer, from); !faults.empty())
+    throw std::logic_error("the timetable breaks its own rules: " + faults.front().says);
+
+  Plan plan;
+  plan.from = from;
+  plan.until = from + std::chrono::days{week_days - 1};
+  plan.programmes = timetable.programmes;
+  plan.cost = timetable.cost;
+  plan.bound = timetable.bound;
+  plan.proven = timetable.proven;
+  plan.zones.resize(tasks.size());
+  for (std::size_t v = 0; v < valves.size(); ++v) {
+    for (std::size_t i = 0; i < valves[v].zones.size(); ++i) {
+      ZonePlan zone = zone_plan(valves[v].tasks[i], plan.programmes[v], hours, from, options.risk);
+      if (zone.days_beyond > 0)
+        plan.remarks.push_back(
+            shortfall(zone, what_would_mend(valves[v], lists[v], hours, timer, from, options)));
+      plan.zones[valves[v].zones[i]] = std::move(zone);
+    }
+  }
+  return plan;
+}
+
+}  // namespace runnel
