@@ -17,7 +17,7 @@ bool on_date(const Weekdays& weekdays, Date date) {
   return weekdays.on.test(static_cast<std::size_t>(weekday_index(date)));
 }
 bool on_date(const EveryN& every, Date date) {
-  return phase_of(date, every.n) == phase_of(every.first, every.n);
+  return every.n > 0 && phase_of(date, every.n) == phase_of(every.first, every.n);
 }
 bool on_date(const DateParity& parity, Date date) {
   return (day_of_month(date) % 2 == 1) == parity.odd;
@@ -78,7 +78,8 @@ bool can_meet(const DayPattern& a, const DayPattern& b) {
   const auto* every_a = std::get_if<EveryN>(&a);
   const auto* every_b = std::get_if<EveryN>(&b);
   if (every_a != nullptr && every_b != nullptr && every_a->n == every_b->n) {
-    return phase_of(every_a->first, every_a->n) == phase_of(every_b->first, every_b->n);
+    return every_a->n > 0 &&
+           phase_of(every_a->first, every_a->n) == phase_of(every_b->first, every_b->n);
   }
   const auto* parity_a = std::get_if<DateParity>(&a);
   const auto* parity_b = std::get_if<DateParity>(&b);

@@ -1,0 +1,212 @@
+#include "sequence.hpp"
+
+#include <algorithm>
+#include <array>
+#include <map>
+
+#include "sequence_search.hpp"
+
+namespace runnel {
+namespace {
+
+constexpr int kDayMinutes = 24 * 60;
+
+int minutes_of(std::chrono::minutes duration) { return static_cast<int>(duration.count()); }
+
+// Largest sum of the valves' minutes over families whose days meet pairwise: on each weekday its
+// own valves; of the valves that drift through the weekdays the heaviest phase of each interval.
+int heaviest_family(std::span<const Placed> placed, std::size_t window, int pause) {
+  std::array<int, 7> on_weekday{};
+  std::map<int, std::map<long, int>> drifting;  // interval (0: odd and even) -> phase -> minutes
+  for (const Placed& one : placed) {
+    const int cycles = cycles_of(*one.candidate, window);
+    if (cycles == 0) continue;
+    const int load = cycles * minutes_of(one.candidate->run) + pause;
+    if (const auto* weekdays = std::get_if<Weekdays>(&one.candidate->days)) {
+      for (std::size_t d = 0; d < 7; ++d) {
+        if (weekdays->on.test(d)) on_weekday[d] += load;
+      }
+    } else if (const auto* every = std::get_if<EveryN>(&one.candidate->days)) {
+      if (every->n < 1) continue;
+      const long since = every->first.time_since_epoch().count();
+      drifting[every->n][((since % every->n) + every->n) % every->n] += load;
+    } else {
+      drifting[0][std::get<DateParity>(one.candidate->days).odd ? 1 : 0] += load;
+    }
+  }
+  int sum = *std::max_element(on_weekday.begin(), on_weekday.end());
+  for (const auto& [interval, phases] : drifting) {
+    int heaviest = 0;
+    for (const auto& [phase, load] : phases) heaviest = std::max(heaviest, load);
+    sum += heaviest;
+  }
+  return sum;
+}
+
+// The fixed orders in which first fit is tried.
+bool longest_chain_first(const Placed& a, const Placed& b) {
+  const auto chain = [](const Placed& one) {
+    const int cycles = cycles_of(*one.candidate);
+    return cycles * minutes_of(one.candidate->run) +
+           std::max(cycles - 1, 0) * minutes_of(one.candidate->soak);
+  };
+  return chain(a) > chain(b);
+}
+bool longest_run_first(const Placed& a, const Placed& b) {
+  return a.candidate->run > b.candidate->run;
+}
+bool most_cycles_first(const Placed& a, const Placed& b) {
+  return cycles_of(*a.candidate) > cycles_of(*b.candidate);
+}
+bool shortest_run_first(const Placed& a, const Placed& b) {
+  return a.candidate->run < b.candidate->run;
+}
+using Order = bool (*)(const Placed&, const Placed&);
+constexpr std::array<Order, 4> kOrders = {longest_chain_first, longest_run_first, most_cycles_first,
+                                          shortest_run_first};
+
+bool first_fit_all(std::vector<Placed>& placed, MinuteMap& map, long& visits) {
+  map.clear();
+  for (std::size_t i = 0; i < placed.size(); ++i) {
+    ++visits;
+    Placed& one = placed[i];
+    const ValveSet conflicts = conflicts_with(one.candidate->days, std::span(placed).first(i));
+    std::optional<Starts> starts = map.place(one.valve, *one.candidate, conflicts);
+    if (!starts) return false;
+    one.starts = std::move(*starts);
+  }
+  return true;
+}
+
+}  // namespace
+
+int cycles_of(const Candidate& candidate, std::size_t window) {
+  if (candidate.run.count() <= 0 || window >= candidate.cycles_in.size()) return 0;
+  return std::max(candidate.cycles_in[window], 0);
+}
+
+int cycles_of(const Candidate& candidate) {
+  int sum = 0;
+  for (std::size_t w = 0; w < candidate.cycles_in.size(); ++w) sum += cycles_of(candidate, w);
+  return sum;
+}
+
+MinuteMap::MinuteMap(const WateringHours& hours, const Timer& timer)
+    : hours_(&hours),
+      pause_(std::max(timer.pause_minutes, 0)),
+      together_(std::max(timer.together, 1)) {
+  if (hours.empty()) return;
+  origin_ = minutes_of(hours.front().opens);
+  const int end = minutes_of(hours.back().closes) + pause_;
+  busy_.resize(static_cast<std::size_t>(std::max(end - origin_, 0)));
+  round_the_clock_ = end > origin_ + kDayMinutes;
+}
+
+void MinuteMap::clear() { std::fill(busy_.begin(), busy_.end(), ValveSet{}); }
+
+std::size_t MinuteMap::busy_at(int minute) const {
+  const int i = minute - origin_;
+  if (i < 0 || i >= static_cast<int>(busy_.size())) return 0;
+  return busy_[static_cast<std::size_t>(i)].count();
+}
+
+bool MinuteMap::blocked(int minute, const ValveSet& conflicts) const {
+  const ValveSet& busy = busy_[static_cast<std::size_t>(minute - origin_)];
+  if (!round_the_clock_) {
+    return together_ == 1 ? (busy & conflicts).any()
+                          : (busy & conflicts).count() >= static_cast<std::size_t>(together_);
+  }
+  return (busy & conflicts).count() + busy_at(minute - kDayMinutes) +
+             busy_at(minute + kDayMinutes) >=
+         static_cast<std::size_t>(together_);
+}
+
+std::optional<int> MinuteMap::first_fit(const ValveSet& conflicts, int run, int earliest,
+                                        int latest_end) const {
+  const int held = run + pause_;
+  int start = earliest;
+  for (int minute = start; start + run <= latest_end; ++minute) {
+    if (minute == start + held) return start;
+    if (blocked(minute, conflicts)) start = minute + 1;
+  }
+  return std::nullopt;
+}
+
+void MinuteMap::mark(std::size_t valve, int start, int run, bool taken) {
+  for (int minute = start; minute < start + run + pause_; ++minute) {
+    busy_[static_cast<std::size_t>(minute - origin_)].set(valve, taken);
+  }
+}
+
+std::optional<Starts> MinuteMap::place(std::size_t valve, const Candidate& candidate,
+                                       const ValveSet& conflicts) {
+  const int run = minutes_of(candidate.run);
+  const int soak = std::max(minutes_of(candidate.soak), 0);
+  Starts starts;
+  for (std::size_t w = 0; w < hours_->size(); ++w) {
+    const int opens = minutes_of((*hours_)[w].opens);
+    const int closes = minutes_of((*hours_)[w].closes);
+    for (int cycle = 0; cycle < cycles_of(candidate, w); ++cycle) {
+      const int earliest = starts.empty() ? opens : std::max(opens, starts.back() + run + soak);
+      const std::optional<int> start = first_fit(conflicts, run, earliest, closes);
+      if (!start) return std::nullopt;
+      starts.push_back(*start);
+    }
+  }
+  // The first run of the next day needs its soak as well; on the safe side where that day is off.
+  if (starts.size() > 1 && starts.front() + kDayMinutes < starts.back() + run + soak) {
+    return std::nullopt;
+  }
+  for (const int start : starts) take(valve, start, run);
+  return starts;
+}
+
+void MinuteMap::remove(const Placed& placed) {
+  for (const int start : placed.starts) {
+    release(placed.valve, start, minutes_of(placed.candidate->run));
+  }
+}
+
+ValveSet conflicts_with(const DayPattern& days, std::span<const Placed> placed) {
+  ValveSet conflicts;
+  for (const Placed& one : placed) {
+    if (can_meet(days, one.candidate->days)) conflicts.set(one.valve);
+  }
+  return conflicts;
+}
+
+bool overloaded(std::span<const Placed> placed, const WateringHours& hours, int pause,
+                int together) {
+  for (std::size_t w = 0; w < hours.size(); ++w) {
+    const int room = (minutes_of(hours[w].closes - hours[w].opens) + pause) * together;
+    if (heaviest_family(placed, w, pause) > room) return true;
+  }
+  return false;
+}
+
+bool days_touch(const Candidate& candidate, const MinuteMap& map) {
+  if (map.round_the_clock()) return true;
+  return cycles_of(candidate) > 1 && map.hours().front().opens + std::chrono::minutes(kDayMinutes) <
+                                         map.hours().back().closes + candidate.soak;
+}
+
+Sequenced sequence(std::vector<Placed> placed, const WateringHours& hours, const Timer& timer,
+                   long& visits) {
+  MinuteMap map(hours, timer);
+  if (overloaded(placed, hours, map.pause(), map.together())) {
+    return {.fits = Fits::no, .placed = {}};
+  }
+  for (const Order order : kOrders) {
+    std::stable_sort(placed.begin(), placed.end(), order);
+    if (first_fit_all(placed, map, visits)) return {.fits = Fits::yes, .placed = std::move(placed)};
+  }
+  const bool touch = std::any_of(placed.begin(), placed.end(), [&map](const Placed& one) {
+    return days_touch(*one.candidate, map);
+  });
+  if (map.together() > 1 || touch) return {.fits = Fits::unknown, .placed = {}};
+  map.clear();
+  const Fits fits = search_order(placed, map, visits);
+  return {.fits = fits, .placed = std::move(placed)};
+}
+
+}  // namespace runnel

@@ -1,0 +1,116 @@
+#include "sequence_search.hpp"
+
+#include <algorithm>
+
+namespace runnel {
+namespace {
+
+// A node looks at every valve. Enough for a handful of valves to be settled for certain.
+constexpr long kMostLooks = 2'000;
+
+class OrderSearch {
+ public:
+  OrderSearch(std::vector<Placed>& placed, MinuteMap& map, long& visits)
+      : placed_(placed), map_(map), visits_(visits) {
+    for (Placed& one : placed_) {
+      one.starts.clear();
+      conflicts_.push_back(conflicts_with(one.candidate->days, placed_));
+      conflicts_.back().reset(one.valve);
+      left_.push_back(cycles_of(*one.candidate, 0));
+    }
+  }
+
+  [[nodiscard]] Fits run() {
+    if (extend(0, 0)) return Fits::yes;
+    return looks_ > kMostLooks ? Fits::unknown : Fits::no;
+  }
+
+ private:
+  struct Choice {
+    int start;
+    std::size_t which;
+    friend auto operator<=>(const Choice&, const Choice&) = default;
+  };
+
+  static int run_of(const Placed& one) { return static_cast<int>(one.candidate->run.count()); }
+  static int soak_of(const Placed& one) {
+    return std::max(static_cast<int>(one.candidate->soak.count()), 0);
+  }
+
+  /// The next cycle of each valve at its earliest. Nothing when a valve's remaining chain no longer
+  /// fits the window: its earliest start only moves back as others are placed.
+  [[nodiscard]] std::optional<std::vector<Choice>> choices(const Window& window,
+                                                           int not_before) const {
+    const int opens = static_cast<int>(window.opens.count());
+    const int closes = static_cast<int>(window.closes.count());
+    std::vector<Choice> found;
+    for (std::size_t i = 0; i < placed_.size(); ++i) {
+      if (left_[i] == 0) continue;
+      const Placed& one = placed_[i];
+      const int run = run_of(one);
+      const int soak = soak_of(one);
+      const int ready = one.starts.empty() ? opens : one.starts.back() + run + soak;
+      const int rest = (left_[i] - 1) * (run + soak);
+      const auto start =
+          map_.first_fit(conflicts_[i], run, std::max({opens, ready, not_before}), closes - rest);
+      if (!start) return std::nullopt;
+      found.push_back({.start = *start, .which = i});
+    }
+    return found;
+  }
+
+  bool next_window(std::size_t window) {
+    if (window + 1 >= map_.hours().size()) return true;
+    for (std::size_t i = 0; i < placed_.size(); ++i)
+      left_[i] = cycles_of(*placed_[i].candidate, window + 1);
+    if (extend(window + 1, 0)) return true;
+    std::fill(left_.begin(), left_.end(), 0);
+    return false;
+  }
+
+  bool extend(std::size_t window, int not_before) {
+    if (map_.hours().empty()) return true;
+    looks_ += static_cast<long>(placed_.size());
+    visits_ += static_cast<long>(placed_.size());
+    if (looks_ > kMostLooks) return false;
+    auto open = choices(map_.hours()[window], not_before);
+    if (!open) return false;
+    if (open->empty()) return next_window(window);
+    // Longest remaining chain first: the likeliest to miss its window.
+    std::sort(open->begin(), open->end(), [this](const Choice& a, const Choice& b) {
+      const int chain_a = left_[a.which] * (run_of(placed_[a.which]) + soak_of(placed_[a.which]));
+      const int chain_b = left_[b.which] * (run_of(placed_[b.which]) + soak_of(placed_[b.which]));
+      if (chain_a != chain_b) return chain_a > chain_b;
+      return a < b;
+    });
+    for (const Choice& choice : *open) {
+      Placed& one = placed_[choice.which];
+      one.starts.push_back(choice.start);
+      --left_[choice.which];
+      map_.take(one.valve, choice.start, run_of(one));
+      if (extend(window, choice.start)) return true;
+      map_.release(one.valve, choice.start, run_of(one));
+      ++left_[choice.which];
+      one.starts.pop_back();
+      // A pause longer than the soak reaches into the valve's own next cycle.
+      if (!one.starts.empty()) map_.take(one.valve, one.starts.back(), run_of(one));
+      if (looks_ > kMostLooks) return false;
+    }
+    return false;
+  }
+
+  std::vector<Placed>& placed_;
+  MinuteMap& map_;
+  long& visits_;
+  std::vector<ValveSet> conflicts_;  // [placed]
+  std::vector<int> left_;            // [placed] cycles still to be placed in the window
+  long looks_ = 0;
+};
+
+}  // namespace
+
+Fits search_order(std::vector<Placed>& placed, MinuteMap& map, long& visits) {
+  return OrderSearch(placed, map, visits).run();
+}
+
+}  // namespace runnel
