@@ -2,16 +2,24 @@
 
 #include <chrono>
 #include <optional>
+#include <string>
 #include <string_view>
 
 #include "runnel/units/calendar.hpp"
 
 namespace runnel {
 
-/// Time zones of the system's tz database, by IANA name.
+// Time zones of the system's tz database, by IANA name ("Europe/Lisbon"). The functions other than
+// is_time_zone and nearest_time_zone throw std::invalid_argument when there is no such zone.
+// Years after 2037 have no summer time: the database's files end there.
+
 [[nodiscard]] bool is_time_zone(std::string_view name);
-/// The zone's standard offset in that year: the smaller of its January and July offsets (the database calls Dublin's winter
-/// "save", so its own notion of standard time is not used). East positive.
+/// The name that was probably meant: "Lisbon" or "Europe/Lisbona" for "Europe/Lisbon".
+[[nodiscard]] std::optional<std::string> nearest_time_zone(std::string_view name);
+
+/// The zone's standard offset in that year: the smaller of its January and July offsets (the
+/// database calls Dublin's winter "save", so its own notion of standard time is not used). East
+/// positive.
 [[nodiscard]] std::chrono::minutes standard_utc_offset(std::string_view name, int year);
 /// The offset in force at noon of that day.
 [[nodiscard]] std::chrono::minutes utc_offset_at_noon(std::string_view name, Date date);

@@ -1,0 +1,96 @@
+#include "runnel/garden/time_zone.hpp"
+
+#include <date/tz.h>
+
+#include <algorithm>
+#include <chrono>
+#include <optional>
+#include <stdexcept>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "runnel/units/calendar.hpp"
+#include "runnel/units/nearest.hpp"
+#include "runnel/units/number.hpp"
+
+namespace runnel {
+namespace {
+
+/// @return nullptr when there is none, or no database at all.
+const date::time_zone* find_zone(std::string_view name) {
+  try {
+    return date::locate_zone(std::string(name));
+  } catch (const std::runtime_error&) {
+    return nullptr;
+  }
+}
+
+const date::time_zone& zone_named(std::string_view name) {
+  const date::time_zone* const zone = find_zone(name);
+  if (zone == nullptr) throw std::invalid_argument("no time zone " + std::string(name));
+  return *zone;
+}
+
+std::chrono::minutes offset_at_noon(const date::time_zone& zone, Date day) {
+  // Where noon was skipped or came twice, the reading before the change.
+  const date::local_seconds noon{day.time_since_epoch() + std::chrono::hours(12)};
+  return std::chrono::floor<std::chrono::minutes>(zone.get_info(noon).first.offset);
+}
+
+std::string_view last_part(std::string_view name) {
+  const std::size_t slash = name.rfind('/');
+  return slash == std::string_view::npos ? name : name.substr(slash + 1);
+}
+
+/// As people write a city: "New York" for "New_York".
+std::string with_underscores(std::string_view name) {
+  std::string result = lower(name);
+  std::replace(result.begin(), result.end(), ' ', '_');
+  return result;
+}
+
+}  // namespace
+
+bool is_time_zone(std::string_view name) { return find_zone(name) != nullptr; }
+
+std::optional<std::string> nearest_time_zone(std::string_view name) {
+  std::vector<std::string_view> names;
+  try {
+    for (const date::time_zone& zone : date::get_tzdb().zones) names.emplace_back(zone.name());
+  } catch (const std::runtime_error&) {
+    return std::nullopt;
+  }
+  const std::string wanted = with_underscores(name);
+  for (const std::string_view known : names) {
+    if (lower(known) == wanted || lower(last_part(known)) == wanted) return std::string(known);
+  }
+  const auto guess = nearest(wanted, names);
+  if (!guess) return std::nullopt;
+  return std::string(*guess);
+}
+
+std::chrono::minutes standard_utc_offset(std::string_view name, int year) {
+  const date::time_zone& zone = zone_named(name);
+  const std::chrono::year y(year);
+  return std::min(offset_at_noon(zone, Date(y / std::chrono::January / 1)),
+                  offset_at_noon(zone, Date(y / std::chrono::July / 1)));
+}
+
+std::chrono::minutes utc_offset_at_noon(std::string_view name, Date date) {
+  return offset_at_noon(zone_named(name), date);
+}
+
+std::optional<Date> clock_change(std::string_view name, Date from, int days) {
+  const date::time_zone& zone = zone_named(name);
+  std::chrono::minutes before = offset_at_noon(zone, from - std::chrono::days(1));
+  for (int i = 0; i < days; ++i) {
+    const Date day = from + std::chrono::days(i);
+    const std::chrono::minutes offset = offset_at_noon(zone, day);
+    if (offset != before) return day;
+    before = offset;
+  }
+  return std::nullopt;
+}
+
+}  // namespace runnel

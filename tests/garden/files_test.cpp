@@ -1,0 +1,153 @@
+#include "runnel/garden/files.hpp"
+
+#include <doctest/doctest.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+#include <filesystem>
+#include <string>
+#include <string_view>
+
+#include "runnel/units/finding.hpp"
+
+namespace fs = std::filesystem;
+using runnel::FileExists;
+using runnel::InputError;
+using runnel::path_beside;
+using runnel::Place;
+using runnel::read_file;
+using runnel::to_text;
+using runnel::write_file;
+
+namespace {
+
+/// A folder of its own for each test case, gone afterwards.
+class Folder {
+ public:
+  Folder() {
+    std::string name = (fs::temp_directory_path() / "runnel-files-XXXXXX").string();
+    REQUIRE(mkdtemp(name.data()) != nullptr);
+    path_ = name;
+  }
+  Folder(const Folder&) = delete;
+  Folder& operator=(const Folder&) = delete;
+  ~Folder() { fs::remove_all(path_); }
+  [[nodiscard]] std::string operator/(std::string_view name) const {
+    return (path_ / name).string();
+  }
+  [[nodiscard]] long entries() const {
+    return std::distance(fs::directory_iterator(path_), fs::directory_iterator());
+  }
+
+ private:
+  fs::path path_;
+};
+
+std::string fault_of_reading(const std::string& path, const Place& at = {}) {
+  try {
+    (void)read_file(path, at);
+  } catch (const InputError& error) {
+    REQUIRE(error.findings().size() == 1);
+    return to_text(error.findings()[0]);
+  }
+  return "none";
+}
+
+std::string fault_of_writing(const std::string& path) {
+  try {
+    write_file(path, "x", true);
+  } catch (const InputError& error) {
+    return to_text(error.findings()[0]);
+  }
+  return "none";
+}
+
+}  // namespace
+
+TEST_SUITE("garden") {
+  TEST_CASE("files - what is written is read back, whatever the bytes") {
+    const Folder folder;
+    const std::string path = folder / "a.txt";
+    for (const std::size_t size : {0U, 1U, 65'535U, 65'536U, 65'537U, 200'000U}) {
+      std::string text(size, '\0');
+      for (std::size_t i = 0; i < size; ++i) text[i] = static_cast<char>(i * 7);
+      write_file(path, text, true);
+      CHECK(read_file(path) == text);
+    }
+    CHECK(folder.entries() == 1);
+  }
+
+  TEST_CASE("files - a file that is there is not replaced unasked") {
+    const Folder folder;
+    const std::string path = folder / "a.txt";
+    write_file(path, "old", false);
+    CHECK_THROWS_AS(write_file(path, "new", false), FileExists);
+    CHECK(read_file(path) == "old");
+    CHECK(folder.entries() == 1);
+    write_file(path, "new", true);
+    CHECK(read_file(path) == "new");
+  }
+
+  TEST_CASE("files - a replaced file keeps its permissions, a link its place") {
+    const Folder folder;
+    const std::string path = folder / "a.txt";
+    const std::string link = folder / "link.txt";
+    write_file(path, "old", false);
+    fs::permissions(path, fs::perms::owner_read | fs::perms::owner_write);
+    fs::create_symlink("a.txt", link);
+    write_file(link, "new", true);
+    CHECK(fs::is_symlink(link));
+    CHECK(read_file(path) == "new");
+    CHECK(fs::status(path).permissions() == (fs::perms::owner_read | fs::perms::owner_write));
+    CHECK_THROWS_AS(write_file(link, "newer", false), FileExists);
+  }
+
+  TEST_CASE("files - a file left over from a write that was cut off is not touched") {
+    const Folder folder;
+    write_file(folder / "a.txt.part0", "unfinished", false);
+    write_file(folder / "a.txt", "whole", false);
+    CHECK(read_file(folder / "a.txt") == "whole");
+    CHECK(read_file(folder / "a.txt.part0") == "unfinished");
+    CHECK(folder.entries() == 2);
+  }
+
+  TEST_CASE("files - what cannot be read is said with its place") {
+    const Folder folder;
+    const std::string path = folder / "none.csv";
+    CHECK(fault_of_reading(path) == path + ": error: there is no such file");
+    CHECK(fault_of_reading(path, {"g.yaml", 5, 13, "weather.observed"}) ==
+          "g.yaml:5:13: error: weather.observed: " + path + ": there is no such file");
+    CHECK(fault_of_reading(folder / "") == (folder / "") + ": error: is a folder, not a file");
+    CHECK(fault_of_reading("/dev/zero") == "/dev/zero: error: is no regular file");
+    CHECK(fault_of_reading("") == "error: there is no such file");
+    // Reading a pipe that nobody writes to would wait for ever.
+    const std::string pipe = folder / "pipe";
+    REQUIRE(mkfifo(pipe.c_str(), 0600) == 0);
+    CHECK(fault_of_reading(pipe) == pipe + ": error: is no regular file");
+    CHECK(fault_of_reading(std::string(10'000, 'x')).find("error: ") != std::string::npos);
+  }
+
+  TEST_CASE("files - a file beyond the limit is refused") {
+    const Folder folder;
+    const std::string path = folder / "large";
+    write_file(path, "", false);
+    fs::resize_file(path, (256U << 20U) + 1U);
+    CHECK(fault_of_reading(path) == path + ": error: is larger than 256 MiB");
+  }
+
+  TEST_CASE("files - what cannot be written leaves nothing behind") {
+    const Folder folder;
+    CHECK(fault_of_writing(folder / "no/a.txt").find("cannot be written") != std::string::npos);
+    CHECK(fault_of_writing(folder / "").find("is a folder") != std::string::npos);
+    CHECK(fault_of_writing("/dev/null") == "/dev/null: error: is no regular file");
+    CHECK(folder.entries() == 0);
+  }
+
+  TEST_CASE("files - a path as seen from another file") {
+    CHECK(path_beside("a/garden.yaml", "w.csv") == "a/w.csv");
+    CHECK(path_beside("garden.yaml", "w.csv") == "w.csv");
+    CHECK(path_beside("/x/garden.yaml", "../w.csv") == "/x/../w.csv");
+    CHECK(path_beside("a/garden.yaml", "/data/w.csv") == "/data/w.csv");
+    CHECK(path_beside("", "w.csv") == "w.csv");
+  }
+}
