@@ -18,19 +18,21 @@ using V = Variable;
 // Open Source Software 2024, doi 10.21105/joss.06368). Where that package refuses values that do
 // occur, the wider limit's reason stands beside.
 constexpr Limits air_temperature_c{-50.0, 60.0};  // Q01
-constexpr Limits dew_point_c{
-    -60.0, 42.0};  // 42 degC is the 8 kPa of Q05; the lower end: common practice, no source
-constexpr Limits humidity_pct{0.0,
-                              110.0};   // Q06 starts above 2 %, but deserts have hours below that
+// 42 degC is the 8 kPa of Q05; the lower end is common practice, no source.
+constexpr Limits dew_point_c{-60.0, 42.0};
+// Q06 starts above 2 %, but deserts have hours below that.
+constexpr Limits humidity_pct{0.0, 110.0};
 constexpr Limits vapour_kpa{0.0, 8.0};  // Q05
-constexpr Limits wind_m_s{0.0,
-                          35.0};  // Q02 starts above 0, but calm hours and sheltered days are 0
+// Q02 starts above 0, but calm hours and sheltered days are 0.
+constexpr Limits wind_m_s{0.0, 35.0};
 
-// Radiation from 0: the 0.43 of Q04 would refuse December north of 60 degrees. An hour: the solar
-// constant of FAO-56 (0.0820 MJ m-2 min-1, 4.92 an hour) and a fifth more, for the light that
-// clouds add (ASCE-EWRI 2005 p. 38 lets an hour exceed clear sky, without a figure). The low end
-// admits the offset of a data logger at night, see weather_csv.cpp. Hourly rain: the highest ever
-// measured, 305 mm (from memory). Reference ET: common practice, no source.
+// The last figure of a row is a high value of an ordinary summer; it only chooses between units
+// that would all be possible. Radiation from 0: the 0.43 of Q04 would refuse December north of 60
+// degrees. An hour: the solar constant of FAO-56 (0.0820 MJ m-2 min-1, 4.92 an hour) and a fifth
+// more, for the light that clouds add (ASCE-EWRI 2005 p. 38 lets an hour exceed clear sky, without
+// a figure). The low end admits the offset of a data logger at night, see values.cpp. Hourly
+// rain: the highest ever measured, 305 mm (from memory). Reference ET: common practice, no source.
+// clang-format off
 constexpr std::array<VariableFacts, variable_count> daily_facts{{
     {V::t_max_c, "tmax", "degC", D::temperature, D::temperature, air_temperature_c, 35.0},
     {V::t_min_c, "tmin", "degC", D::temperature, D::temperature, air_temperature_c, 20.0},
@@ -39,14 +41,9 @@ constexpr std::array<VariableFacts, variable_count> daily_facts{{
     {V::rh_max_pct, "rhmax", "%", D::share, D::share, humidity_pct, 100.0},
     {V::rh_min_pct, "rhmin", "%", D::share, D::share, humidity_pct, 80.0},
     {V::rh_mean_pct, "rhmean", "%", D::share, D::share, humidity_pct, 90.0},
-    {V::ea_kpa, "vapour_pressure", "kPa", D::pressure, D::pressure, vapour_kpa, 2.0},
+    {V::ea_kpa, "vapour_pressure", "kPa", D::pressure, D::pressure, vapour_kpa, 1.2},
     {V::wind_m_s, "wind", "m/s", D::speed, D::speed, wind_m_s, 6.0},
-    {V::rs_mj_m2,
-     "radiation",
-     "MJ/m2/d",
-     D::daily_radiation,
-     D::daily_radiation,
-     {0.0, 60.5},
+    {V::rs_mj_m2, "radiation", "MJ/m2/d", D::daily_radiation, D::daily_radiation, {0.0, 60.5},
      30.0},  // Q04
     {V::sunshine_h, "sunshine", "h", D::duration, D::duration, {0.0, 24.0}, 14.0},
     {V::rain_mm, "rain", "mm", D::depth, D::daily_depth, {0.0, 610.0}, 30.0},  // Q03
@@ -60,19 +57,15 @@ constexpr std::array<VariableFacts, variable_count> hourly_facts{{
     {V::rh_max_pct, "rhmax", "%", D::share, D::share, humidity_pct, 100.0},
     {V::rh_min_pct, "rhmin", "%", D::share, D::share, humidity_pct, 100.0},
     {V::rh_mean_pct, "rhmean", "%", D::share, D::share, humidity_pct, 100.0},
-    {V::ea_kpa, "vapour_pressure", "kPa", D::pressure, D::pressure, vapour_kpa, 2.0},
+    {V::ea_kpa, "vapour_pressure", "kPa", D::pressure, D::pressure, vapour_kpa, 1.2},
     {V::wind_m_s, "wind", "m/s", D::speed, D::speed, wind_m_s, 10.0},
-    {V::rs_mj_m2,
-     "radiation",
-     "MJ/m2/h",
-     D::hourly_radiation,
-     D::hourly_radiation,
-     {0.0, 5.9},
+    {V::rs_mj_m2, "radiation", "MJ/m2/h", D::hourly_radiation, D::hourly_radiation, {0.0, 5.9},
      3.3},
     {V::sunshine_h, "sunshine", "h", D::duration, D::duration, {0.0, 1.0}, 1.0},
     {V::rain_mm, "rain", "mm", D::depth, D::rate, {0.0, 305.0}, 15.0},
     {V::eto_mm, "reference_et", "mm", D::depth, D::rate, {-0.5, 3.0}, 0.9},
 }};
+// clang-format on
 
 struct Spelling {
   std::string_view plain;
