@@ -28,7 +28,8 @@ CompletionRules completion_rules(const Garden& garden) {
 Column rh_min_pct(const EtInputs& inputs) {
   Column rh(inputs.t_max_c.size());
   for (Eigen::Index i = 0; i < rh.size(); ++i)
-    rh[i] = std::min(100.0, 100.0 * inputs.ea_kpa[i] / saturation_vapour_pressure_kpa(inputs.t_max_c[i]));
+    rh[i] = std::min(100.0,
+                     100.0 * inputs.ea_kpa[i] / saturation_vapour_pressure_kpa(inputs.t_max_c[i]));
   return rh;
 }
 
@@ -57,14 +58,16 @@ DailyWeather from_given_reference_et(const WeatherSeries& series, const std::str
   const Column& eto = series[Variable::eto_mm];
   for (Eigen::Index i = 0; i < eto.size(); ++i) {
     if (std::isnan(eto[i]))
-      throw InputError(Finding{.kind = Finding::Kind::error,
-                               .at = {.file = name, .line = series.lines[static_cast<std::size_t>(i)]},
-                               .says = "no reference ET for " + iso_date(series.date_of(i)),
-                               .mend = "fill the value in, or start the file after it"});
+      throw InputError(
+          Finding{.kind = Finding::Kind::error,
+                  .at = in_file(name, series.lines[static_cast<std::size_t>(i)]),
+                  .says = "no reference ET for " + iso_date(series.date_of(i)),
+                  .mend = "fill the value in, or start the file after it"});
   }
   return {.first_day = series.first_day,
           .eto_mm = eto,
-          .u2_m_s = Column::Constant(eto.size(), 2.0),    // the climate for which FAO-56 Table 12 is given
+          .u2_m_s =
+              Column::Constant(eto.size(), 2.0),  // the climate for which FAO-56 Table 12 is given
           .rh_min_pct = Column::Constant(eto.size(), 45.0),
           .estimated = std::vector<Estimates>(static_cast<std::size_t>(eto.size()), 0)};
 }
@@ -82,16 +85,21 @@ DailyWeather read_daily_weather(const Garden& garden, const std::string& written
                                 std::vector<Finding>& findings) {
   const std::string path = path_beside(garden.file, written);
   const std::string text = read_file(path, at);
-  const WeatherSeries series = value_or_throw(parse_weather(text, path, garden.weather.layout), findings);
+  const WeatherSeries series =
+      value_or_throw(parse_weather(text, path, garden.weather.layout), findings);
 
   std::vector<Finding> doubts = check_quality(series, garden.site, path);
   if (has_error(doubts)) throw InputError(std::move(doubts));
   findings.insert(findings.end(), doubts.begin(), doubts.end());
 
-  const WeatherSeries days = only_reference_et(series)
-                                 ? daily(series)
-                                 : value_or_throw(fill_gaps(daily(value_or_throw(fill_gaps(series, path), findings)), path), findings);
-  DailyWeather weather = only_reference_et(days) ? from_given_reference_et(days, path) : computed(days, garden);
+  const WeatherSeries days =
+      only_reference_et(series)
+          ? daily(series)
+          : value_or_throw(
+                fill_gaps(daily(value_or_throw(fill_gaps(series, path), findings)), path),
+                findings);
+  DailyWeather weather =
+      only_reference_et(days) ? from_given_reference_et(days, path) : computed(days, garden);
   take_rain(days, weather);
   return weather;
 }
@@ -99,10 +107,12 @@ DailyWeather read_daily_weather(const Garden& garden, const std::string& written
 }  // namespace
 
 SiteWeather read_site_weather(const Garden& garden, std::vector<Finding>& findings) {
-  SiteWeather weather{.observed = read_daily_weather(garden, garden.weather.observed, garden.weather.observed_at, findings),
+  SiteWeather weather{.observed = read_daily_weather(garden, garden.weather.observed,
+                                                     garden.weather.observed_at, findings),
                       .forecast = std::nullopt};
   if (garden.weather.forecast)
-    weather.forecast = read_daily_weather(garden, *garden.weather.forecast, garden.weather.forecast_at, findings);
+    weather.forecast =
+        read_daily_weather(garden, *garden.weather.forecast, garden.weather.forecast_at, findings);
   return weather;
 }
 
@@ -110,7 +120,8 @@ namespace {
 
 /// Rows [first, last) of `weather` that lie in the `days` before `from`.
 std::pair<Eigen::Index, Eigen::Index> recent_rows(const DailyWeather& weather, Date from) {
-  const Eigen::Index last = std::clamp<Eigen::Index>((from - weather.first_day).count(), 0, weather.days());
+  const Eigen::Index last =
+      std::clamp<Eigen::Index>((from - weather.first_day).count(), 0, weather.days());
   return {std::max<Eigen::Index>(0, last - most_recent_days), last};
 }
 
@@ -118,9 +129,10 @@ bool covers(const std::optional<DailyWeather>& weather, Date date) {
   return weather && date >= weather->first_day && date <= weather->last_day();
 }
 
-void remark(std::vector<Finding>& findings, Finding::Kind kind, const std::string& file, std::string says,
-            std::string mend = {}) {
-  findings.push_back({.kind = kind, .at = {.file = file}, .says = std::move(says), .mend = std::move(mend)});
+void remark(std::vector<Finding>& findings, Finding::Kind kind, const std::string& file,
+            std::string says, std::string mend = {}) {
+  findings.push_back(
+      {.kind = kind, .at = in_file(file), .says = std::move(says), .mend = std::move(mend)});
 }
 
 }  // namespace
@@ -129,7 +141,8 @@ AssumedWeather assume_weather(const Garden& garden, const SiteWeather& weather, 
                               std::vector<Finding>& findings) {
   const auto [first, last] = recent_rows(weather.observed, from);
   const Eigen::Index recent = last - first;
-  AssumedWeather assumed{.first_day = from, .eto_mm = Column::Zero(days), .rain_mm = Column::Zero(days)};
+  AssumedWeather assumed{
+      .first_day = from, .eto_mm = Column::Zero(days), .rain_mm = Column::Zero(days)};
   double u2_sum = 0.0;
   double rh_sum = 0.0;
   for (Eigen::Index i = 0; i < days; ++i) {
@@ -144,12 +157,13 @@ AssumedWeather assume_weather(const Garden& garden, const SiteWeather& weather, 
       continue;
     }
     if (recent == 0)
-      throw InputError(Finding{.kind = Finding::Kind::error,
-                               .at = garden.weather.observed_at,
-                               .says = "no weather for " + iso_date(date) + ": no forecast reaches it, and no day before " +
-                                       iso_date(from) + " was observed",
-                               .mend = "plan --from a day after " + iso_date(weather.observed.first_day) +
-                                       ", or give a forecast file"});
+      throw InputError(Finding{
+          .kind = Finding::Kind::error,
+          .at = garden.weather.observed_at,
+          .says = "no weather for " + iso_date(date) +
+                  ": no forecast reaches it, and no day before " + iso_date(from) + " was observed",
+          .mend = "plan --from a day after " + iso_date(weather.observed.first_day) +
+                  ", or give a forecast file"});
     assumed.eto_mm[i] = weather.observed.eto_mm.segment(first, recent).mean();
     u2_sum += weather.observed.u2_m_s.segment(first, recent).mean();
     rh_sum += weather.observed.rh_min_pct.segment(first, recent).mean();
@@ -166,7 +180,8 @@ AssumedWeather assume_weather(const Garden& garden, const SiteWeather& weather, 
            "add the days since, or a forecast");
   if (weather.observed.days_without_rain_value > 0)
     remark(findings, Finding::Kind::remark, garden.weather.observed,
-           "rain is not known on " + std::to_string(weather.observed.days_without_rain_value) + " days and counts as none");
+           "rain is not known on " + std::to_string(weather.observed.days_without_rain_value) +
+               " days and counts as none");
   return assumed;
 }
 

@@ -13,7 +13,7 @@ namespace runnel {
 /// A daily stretch of weather as planning needs it. [days]
 struct DailyWeather {
   Date first_day{};
-  Column eto_mm, rain_mm;  ///< rain is 0 where it was not measured
+  Column eto_mm, rain_mm;     ///< rain is 0 where it was not measured
   Column u2_m_s, rh_min_pct;  ///< for the climate adjustment of coefficients (FAO-56 Eq. 62, 65)
   std::vector<Estimates> estimated;
   Eigen::Index days_without_rain_value = 0;
@@ -27,8 +27,8 @@ struct SiteWeather {
   std::optional<DailyWeather> forecast;
 };
 
-/// Reads the garden's weather files and runs them through quality checks, gap filling, FAO-56 chapter 3 and
-/// Penman-Monteith; doubts and remarks are added to `findings`.
+/// Reads the garden's weather files and runs them through quality checks, gap filling, FAO-56
+/// chapter 3 and Penman-Monteith; doubts and remarks are added to `findings`.
 /// @throws InputError with all findings of the file that cannot be used.
 [[nodiscard]] SiteWeather read_site_weather(const Garden& garden, std::vector<Finding>& findings);
 
@@ -44,10 +44,11 @@ struct AssumedWeather {
   double u2_m_s = 2.0, rh_min_pct = 45.0;  ///< means over the days behind it
 };
 
-/// The forecast where it reaches; after it the mean reference ET of the last seven observed days before `from`, and no
-/// rain. Observed days from `from` on are not looked at. What was assumed is remarked.
+/// The forecast where it reaches; after it the mean reference ET of the last seven observed days
+/// before `from`, and no rain. Observed days from `from` on are not looked at. What was assumed is
+/// remarked.
 /// @throws InputError when neither a forecast nor an observed day before `from` is there.
-[[nodiscard]] AssumedWeather assume_weather(const Garden& garden, const SiteWeather& weather, Date from, int days,
-                                            std::vector<Finding>& findings);
+[[nodiscard]] AssumedWeather assume_weather(const Garden& garden, const SiteWeather& weather,
+                                            Date from, int days, std::vector<Finding>& findings);
 
 }  // namespace runnel

@@ -19,6 +19,11 @@ struct Place {
   std::string key;
 };
 
+/// A place in a file of which no more is known than the line, if that (0).
+[[nodiscard]] inline Place in_file(std::string file, int line = 0) {
+  return {.file = std::move(file), .line = line, .column = 0, .key = {}};
+}
+
 /// One thing to say about an input: what is so, and how to mend it.
 struct Finding {
   enum class Kind {

@@ -1,0 +1,66 @@
+#pragma once
+
+#include <iosfwd>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "runnel/units/calendar.hpp"
+
+namespace runnel::cli {
+
+/// What the program ends with.
+enum Exit : int {
+  done = 0,
+  falls_short = 1,  ///< done, but the plan cannot keep every zone unharmed
+  wrong_usage = 2,
+  unusable_input = 3,  ///< nothing was written
+};
+
+/// Results go to `out`, remarks and errors to `err`.
+struct Streams {
+  std::ostream& out;
+  std::ostream& err;
+};
+
+struct PlanOptions {
+  std::string garden;
+  std::optional<Date> from;
+  double risk = 0.10;
+  std::string format = "text";  ///< text, csv or json
+  std::string save;             ///< file for the plan; empty = none
+  bool replace = false;
+  std::string explain;  ///< a zone's name; empty = none
+};
+[[nodiscard]] int plan(const PlanOptions& options, const Streams& streams);
+
+struct CompareOptions {
+  std::string garden;
+  std::optional<Date> from;
+  std::string format = "text";
+};
+[[nodiscard]] int compare(const CompareOptions& options, const Streams& streams);
+
+struct EtOptions {
+  std::string weather;
+  double latitude_deg = 0.0;
+  std::string elevation;       ///< "95 m", "310 ft"
+  double longitude_deg = 0.0;  ///< hourly files only
+  double utc_offset_h = 0.0;   ///< hourly files only
+  bool has_longitude = false, has_utc_offset = false;
+  std::string wind_height = "2 m";
+  std::string method = "fao56";      ///< fao56, asce-short, asce-tall, temperature
+  std::vector<std::string> columns;  ///< "tmax=MX [degF]"
+  bool hour_label_is_end = false, coast = false, dry_air = false;
+  bool steps = false;
+  std::string format = "text";
+};
+[[nodiscard]] int et(const EtOptions& options, const Streams& streams);
+
+struct CheckOptions {
+  std::string garden;
+};
+[[nodiscard]] int check(const CheckOptions& options, const Streams& streams);
+
+}  // namespace runnel::cli

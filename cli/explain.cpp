@@ -1,0 +1,103 @@
+#include <algorithm>
+#include <string_view>
+
+#include "plan_report.hpp"
+#include "runnel/units/nearest.hpp"
+#include "runnel/units/number.hpp"
+#include "text_table.hpp"
+
+namespace runnel::cli {
+namespace {
+
+std::size_t zone_index(const Garden& garden, const GardenPlan& planned, const std::string& name) {
+  std::vector<std::string_view> names;
+  for (const ZonePlan& zone : planned.plan.zones) names.push_back(zone.name);
+  const auto found = std::find(names.begin(), names.end(), name);
+  if (found != names.end()) return static_cast<std::size_t>(found - names.begin());
+  std::string mend;
+  if (const auto near = nearest(name, names)) {
+    mend = "did you mean " + quoted(*near) + "?";
+  } else {
+    for (const std::string_view zone : names)
+      mend += (mend.empty() ? "its zones: " : ", ") + std::string(zone);
+  }
+  throw InputError(Finding{.kind = Finding::Kind::error,
+                           .at = in_file(garden.file),
+                           .says = "no zone is called " + quoted(name),
+                           .mend = mend});
+}
+
+std::string facts_table(const PreparedZone& zone) {
+  const TextTable table({{"figure", 24}, {"value", 16}, {"source", 34}});
+  std::string text = table.heading();
+  for (const Fact& fact : zone.facts) text += table.row({fact.what, fact.value, fact.source});
+  return text;
+}
+
+std::string day_table(const GardenPlan& planned, const PreparedZone& prepared,
+                      const ZonePlan& zone) {
+  const TextTable table({{"day", 10},
+                         {"ETo", 5, true},
+                         {"expos.", 6, true},
+                         {"coeff.", 6, true},
+                         {"ETc", 5, true},
+                         {"rain", 5, true},
+                         {"water", 5, true},
+                         {"drain", 5, true},
+                         {"deplet.", 7, true},
+                         {"limit", 5, true}});
+  std::string text = table.heading();
+  for (Eigen::Index day = 0; day < 7; ++day) {
+    text +=
+        table.row({short_date(planned.plan.from + std::chrono::days{day}),
+                   fixed(planned.weather.eto_mm[day], 2), fixed(prepared.exposure_factor, 2),
+                   fixed(prepared.kc[day], 2), fixed(zone.trace.etc_mm[day], 2),
+                   fixed(zone.trace.rain_mm[day], 1), fixed(zone.trace.net_irrigation_mm[day], 1),
+                   fixed(zone.trace.drained_mm[day], 1), fixed(zone.trace.end_mm[day], 1),
+                   fixed(zone.trace.limit_mm[day], 1)});
+  }
+  return text;
+}
+
+}  // namespace
+
+std::string explain_text(const Garden& garden, const GardenPlan& planned, const std::string& name) {
+  const std::size_t index = zone_index(garden, planned, name);
+  const ZonePlan& zone = planned.plan.zones[index];
+  const PreparedZone& prepared = planned.zones[index];
+  const Programme& programme = programme_of(planned.plan, zone.valve);
+  const Delivery& delivery = zone.delivery;
+
+  std::string text = printable(garden.name) + ": " + printable(zone.name) + ", valve " +
+                     std::to_string(zone.valve) + "\n\n";
+  text += "1. WHAT IS KNOWN\n" + facts_table(prepared);
+  text +=
+      "\n2. DAY BY DAY (mm; FAO-56 Eq. 58 and 85: depletion = before - rain - water + ETc + "
+      "drain)\n";
+  text += "depletion at the start: " + fixed(zone.start_depletion_mm, 1) + " mm\n" +
+          day_table(planned, prepared, zone);
+  text += "\n3. MINUTES\n";
+  const double run = static_cast<double>(programme.run.count());
+  text += "one run:   " + std::to_string(programme.run.count()) + " min x " +
+          fixed(delivery.rate().mm_per_hour(), 2) +
+          " mm/h / 60 = " + fixed(run * delivery.rate().mm_per_hour() / 60.0, 2) + " mm gross\n";
+  text += "to roots:  / " + fixed(delivery.multiplier, 3) + " for uneven watering";
+  if (delivery.leaching_share > 0.0)
+    text += ", x " + fixed(1.0 - delivery.leaching_share, 2) + " for leaching";
+  text += " = " + fixed(run * delivery.net_mm_per_minute(), 2) + " mm\n";
+  text += "the week:  " + std::to_string(zone.waterings) +
+          (zone.waterings == 1 ? " run" : " runs") + ", " + fixed(zone.gross_mm, 1) +
+          " mm gross x " + fixed(delivery.area.m2(), 2) + " m2 = " + fixed(zone.gross_litres, 0) +
+          " L\n";
+  text += "set:       " + days_text(programme) + " at " + starts_text(programme) + ", " +
+          std::to_string(programme.run.count()) + " minutes each\n";
+  for (const std::string& line :
+       wrapped("These are the fewest minutes with which depletion stays within the limit for two "
+               "weeks and ends, on average, no drier than "
+               "the start or half the limit, whichever is drier.",
+               78))
+    text += line + "\n";
+  return text;
+}
+
+}  // namespace runnel::cli

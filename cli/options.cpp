@@ -1,0 +1,174 @@
+#include "options.hpp"
+
+#include <CLI/CLI.hpp>
+#include <algorithm>
+#include <iostream>
+
+#include "runnel/units/number.hpp"
+
+namespace runnel::cli {
+namespace {
+
+/// Dates are read by our own rules: what CLI11 does not know it must not guess.
+std::optional<Date> date_of(const std::string& text) {
+  return text.empty() ? std::nullopt : parse_date(text);
+}
+
+const CLI::Validator is_date(
+    [](std::string& text) {
+      return parse_date(text) ? std::string{}
+                              : "\"" + text + "\" is not a date: write it as 2027-06-15";
+    },
+    "DATE");
+
+const CLI::Validator is_number(
+    [](std::string& text) {
+      return parse_number(text) ? std::string{} : "\"" + text + "\" is not a number";
+    },
+    "NUMBER");
+
+/// "10%" or "0.1".
+const CLI::Validator is_risk(
+    [](std::string& text) {
+      const bool percent = text.ends_with('%');
+      const auto number =
+          parse_number(percent ? std::string_view(text).substr(0, text.size() - 1) : text);
+      const double share = number ? *number / (percent ? 100.0 : 1.0) : -1.0;
+      if (!(share >= 0.0 && share < 1.0))
+        return "\"" + text + "\" is not a share below 1: write it as 10% or 0.1";
+      text = shortest(share);
+      return std::string{};
+    },
+    "SHARE");
+
+struct CommandLine {
+  PlanOptions plan;
+  std::string plan_from;
+  CompareOptions compare;
+  std::string compare_from;
+  EtOptions et;
+  CheckOptions check;
+};
+
+CLI::App* add_plan(CLI::App& app, CommandLine& line) {
+  CLI::App* plan = app.add_subcommand("plan", "This week's programme for the timer");
+  plan->add_option("garden", line.plan.garden, "Garden file")->required()->type_name("GARDEN");
+  plan->add_option("--from", line.plan_from,
+                   "First day to plan (default: the day after the last observed one)")
+      ->check(is_date);
+  plan->add_option("--risk", line.plan.risk,
+                   "Share of futures that may go beyond a zone's limit (default 10%)")
+      ->transform(is_risk);
+  plan->add_option("--explain", line.plan.explain,
+                   "Show one zone's figures from weather to minutes")
+      ->type_name("ZONE");
+  plan->add_option("--format", line.plan.format, "text, csv or json")
+      ->check(CLI::IsMember({"text", "csv", "json"}))
+      ->type_name("FORM");
+  plan->add_option("--save", line.plan.save, "Write the plan to this file as well")
+      ->type_name("FILE");
+  plan->add_flag("--replace", line.plan.replace, "Let --save write over an existing file");
+  return plan;
+}
+
+CLI::App* add_compare(CLI::App& app, CommandLine& line) {
+  CLI::App* compare =
+      app.add_subcommand("compare", "Zones side by side: what each needs, day by day");
+  compare->add_option("garden", line.compare.garden, "Garden file")
+      ->required()
+      ->type_name("GARDEN");
+  compare
+      ->add_option("--from", line.compare_from,
+                   "First day (default: the day after the last observed one)")
+      ->check(is_date);
+  compare->add_option("--format", line.compare.format, "text, csv or json")
+      ->check(CLI::IsMember({"text", "csv", "json"}))
+      ->type_name("FORM");
+  return compare;
+}
+
+CLI::App* add_et(CLI::App& app, CommandLine& line) {
+  EtOptions& et = line.et;
+  CLI::App* command = app.add_subcommand("et", "Reference evapotranspiration of a weather file");
+  command->add_option("weather", et.weather, "Weather file (CSV)")
+      ->required()
+      ->type_name("WEATHER");
+  command->add_option("--latitude", et.latitude_deg, "Degrees, north positive")
+      ->required()
+      ->check(is_number)
+      ->type_name("DEG");
+  command
+      ->add_option("--elevation", et.elevation, "Above sea level, with unit: \"95 m\", \"310 ft\"")
+      ->required()
+      ->type_name("LENGTH");
+  auto* longitude =
+      command->add_option("--longitude", et.longitude_deg, "Degrees, east positive; hourly files")
+          ->check(is_number)
+          ->type_name("DEG");
+  auto* offset = command
+                     ->add_option("--utc-offset", et.utc_offset_h,
+                                  "Hours of the file's clock, east positive; hourly files")
+                     ->check(is_number)
+                     ->type_name("HOURS");
+  command
+      ->add_option("--wind-height", et.wind_height,
+                   "Height of the anemometer, with unit (default 2 m)")
+      ->type_name("LENGTH");
+  command->add_option("--method", et.method, "fao56, asce-short, asce-tall or temperature")
+      ->check(CLI::IsMember({"fao56", "asce-short", "asce-tall", "temperature"}))
+      ->type_name("METHOD");
+  command
+      ->add_option("--column", et.columns,
+                   "What a column holds: \"tmax=MX [degF]\"; may be repeated")
+      ->type_name("NAME=HEADER");
+  command->add_flag("--label-ends", et.hour_label_is_end,
+                    "An hour is labelled by its end, not its beginning");
+  command->add_flag("--coast", et.coast,
+                    "Radiation from temperature as at the coast (FAO-56 Eq. 50: 0.19)");
+  command->add_flag("--dry-air", et.dry_air,
+                    "Dew point from Tmin as in dry air (FAO-56 Eq. 48: 2 degC lower)");
+  command->add_flag("--steps", et.steps, "Every intermediate value");
+  command->add_option("--format", et.format, "text or csv")
+      ->check(CLI::IsMember({"text", "csv"}))
+      ->type_name("FORM");
+  command->parse_complete_callback([&et, longitude, offset] {
+    et.has_longitude = longitude->count() > 0;
+    et.has_utc_offset = offset->count() > 0;
+  });
+  return command;
+}
+
+CLI::App* add_check(CLI::App& app, CommandLine& line) {
+  CLI::App* check =
+      app.add_subcommand("check", "All that is wrong or doubtful with a garden's files");
+  check->add_option("garden", line.check.garden, "Garden file")->required()->type_name("GARDEN");
+  return check;
+}
+
+}  // namespace
+
+int run_command_line(int argc, char** argv, const Streams& streams) {
+  CLI::App app("Works out what to set on a garden's watering timer: minutes, start times and days.",
+               "runnel");
+  app.require_subcommand(1);
+  CommandLine line;
+  const CLI::App* plan_command = add_plan(app, line);
+  const CLI::App* compare_command = add_compare(app, line);
+  const CLI::App* et_command = add_et(app, line);
+  const CLI::App* check_command = add_check(app, line);
+  try {
+    app.parse(argc, argv);
+  } catch (const CLI::ParseError& error) {
+    // CLI11's own exit codes differ from ours.
+    return app.exit(error, streams.out, streams.err) == 0 ? done : wrong_usage;
+  }
+  line.plan.from = date_of(line.plan_from);
+  line.compare.from = date_of(line.compare_from);
+  if (plan_command->parsed()) return plan(line.plan, streams);
+  if (compare_command->parsed()) return compare(line.compare, streams);
+  if (et_command->parsed()) return et(line.et, streams);
+  if (check_command->parsed()) return check(line.check, streams);
+  return wrong_usage;
+}
+
+}  // namespace runnel::cli

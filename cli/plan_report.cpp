@@ -1,0 +1,205 @@
+#include "plan_report.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "json_writer.hpp"
+#include "runnel/units/number.hpp"
+#include "text_table.hpp"
+
+namespace runnel::cli {
+namespace {
+
+constexpr int page_width = 78;
+
+std::string block(const std::string& indent, const std::string& text) {
+  std::string lines;
+  for (const std::string& line : wrapped(text, page_width - static_cast<int>(indent.size())))
+    lines += indent + line + "\n";
+  return lines;
+}
+
+/// What is short in a few words, why these minutes: the line under each valve.
+std::string why(const PreparedZone& prepared, const ZonePlan& zone) {
+  if (zone.waterings == 0 && zone.days_beyond == 0)
+    return "Needs none: uses " + fixed(zone.demand_mm, 1) + " mm, rain brings " +
+           fixed(zone.rain_mm, 1) + " mm, and the roots can spare " + fixed(zone.limit_mm, 1) +
+           " mm.";
+  if (zone.days_beyond > 0)
+    return "FALLS SHORT: drier than its limit on " + std::to_string(zone.days_beyond) +
+           " of 14 days; see below.";
+  const double area_m2 = zone.delivery.area.m2();
+  if (prepared.containers)
+    return "The pots use " + fixed(zone.demand_mm * area_m2 / 7.0, 1) + " L a day and can spare " +
+           fixed(zone.limit_mm * area_m2, 1) + " L between waterings.";
+  return "Uses " + fixed(zone.demand_mm, 1) + " mm in the week, rain brings " +
+         fixed(zone.rain_mm, 1) + " mm; the roots can spare " + fixed(zone.limit_mm, 1) + " mm.";
+}
+
+std::string weather_line(const AssumedWeather& weather) {
+  int forecast = 0;
+  for (std::size_t day = 0; day < 7; ++day)
+    if (weather.source[day] == DaySource::forecast) ++forecast;
+  std::string from;
+  if (forecast == 7) {
+    from = "the forecast";
+  } else if (forecast == 0) {
+    from = "the mean of the last " + std::to_string(weather.recent_days) +
+           " observed days and no rain";
+  } else {
+    from = "the forecast for " + std::to_string(forecast) + " days, then the mean of the last " +
+           std::to_string(weather.recent_days) + " observed days and no rain";
+  }
+  return "Reference ET " + fixed(weather.eto_mm.head(7).sum(), 1) + " mm and rain " +
+         fixed(weather.rain_mm.head(7).sum(), 1) + " mm in the week: " + from + ".";
+}
+
+// The usual cautions, in short; README has them in full.
+constexpr const char* caution =
+    "Watch each valve run once after setting it: a timer cannot see a leak or a blocked dripper. "
+    "Frost in sight: stop, and drain "
+    "the lines. Local watering rules and licensed trades come before this sheet; a hose or line on "
+    "drinking water needs its "
+    "backflow preventer.";
+
+std::string timetable_lines(const GardenPlan& planned) {
+  const TextTable table({{"VALVE", 5, true},
+                         {"ZONE", 20},
+                         {"DAYS", 15},
+                         {"START TIMES", 17},
+                         {"MINUTES", 7, true},
+                         {"LITRES", 6, true}});
+  std::string text = table.heading();
+  double litres = 0.0;
+  for (const Programme& programme : planned.plan.programmes) {
+    for (std::size_t z = 0; z < planned.plan.zones.size(); ++z) {
+      const ZonePlan& zone = planned.plan.zones[z];
+      if (zone.valve != programme.valve) continue;
+      litres += zone.gross_litres;
+      const bool shut = programme.starts.empty();
+      text += "\n" +
+              table.row({std::to_string(zone.valve), zone.name, shut ? "off" : days_text(programme),
+                         starts_text(programme), shut ? "-" : std::to_string(programme.run.count()),
+                         fixed(zone.gross_litres, 0)});
+      text += block("       ", why(planned.zones[z], zone));
+    }
+  }
+  return text + "\n" + table.row({"", "all valves, the week", "", "", "", fixed(litres, 0)});
+}
+
+}  // namespace
+
+std::string days_text(const Programme& programme) {
+  return programme.starts.empty() ? "-" : to_text(programme.days);
+}
+
+std::string starts_text(const Programme& programme) {
+  std::string text;
+  for (const WallTime start : programme.starts) text += (text.empty() ? "" : " ") + clock(start);
+  return text.empty() ? "-" : text;
+}
+
+const Programme& programme_of(const Plan& plan, int valve) {
+  return *std::find_if(plan.programmes.begin(), plan.programmes.end(),
+                       [valve](const Programme& p) { return p.valve == valve; });
+}
+
+std::string plan_text(const Garden& garden, const GardenPlan& planned) {
+  const Plan& plan = planned.plan;
+  std::string text = printable(garden.name) + "\n" + "Set on the timer for " +
+                     short_date(plan.from) + " to " + short_date(plan.until) + " " +
+                     std::to_string(year_of(plan.until)) + "\n\n";
+  text += timetable_lines(planned);
+  text += "\nWEATHER TAKEN\n" + block("  ", weather_line(planned.weather));
+  if (!plan.remarks.empty()) {
+    text += "\nFALLS SHORT\n";
+    for (const Finding& remark : plan.remarks)
+      text += block("  ", printable(remark.says + ". Would mend it: " + remark.mend + "."));
+  }
+  text += "\nTAKE CARE\n" + block("  ", caution);
+  return text;
+}
+
+std::string plan_csv(const GardenPlan& planned) {
+  // A cell that a spreadsheet could take for a formula gets an apostrophe before it.
+  const auto cell = [](std::string text) {
+    if (!text.empty() &&
+        std::string_view("=+-@\t\r").find(text.front()) != std::string_view::npos && text != "-")
+      text.insert(0, "'");
+    std::string quoted = "\"";
+    for (const char c : text) quoted += c == '"' ? "\"\"" : std::string(1, c);
+    return quoted + "\"";
+  };
+  std::string text =
+      "valve,zone,days,starts,run_min,watering_days,litres,gross_mm,demand_mm,rain_mm,drained_mm,"
+      "start_depletion_mm,"
+      "end_depletion_mm,limit_mm,days_beyond\n";
+  for (const ZonePlan& zone : planned.plan.zones) {
+    const Programme& programme = programme_of(planned.plan, zone.valve);
+    text += std::to_string(zone.valve) + "," + cell(zone.name) + "," + cell(days_text(programme)) +
+            "," + cell(starts_text(programme)) + "," + std::to_string(programme.run.count()) + "," +
+            std::to_string(zone.watering_days);
+    for (const double value :
+         {zone.gross_litres, zone.gross_mm, zone.demand_mm, zone.rain_mm, zone.drained_mm,
+          zone.start_depletion_mm, zone.end_depletion_mm, zone.limit_mm})
+      text += "," + shortest(value);
+    text += "," + std::to_string(zone.days_beyond) + "\n";
+  }
+  return text;
+}
+
+std::string plan_json(const Garden& garden, const GardenPlan& planned) {
+  JsonWriter json;
+  json.begin_object();
+  json.value("garden", garden.name);
+  json.value("from", iso_date(planned.plan.from));
+  json.value("until", iso_date(planned.plan.until));
+  json.value("unharmed", planned.plan.unharmed());
+  json.begin_array("weather");
+  for (Eigen::Index day = 0; day < 7; ++day) {
+    json.begin_object();
+    json.value("date", iso_date(planned.weather.first_day + std::chrono::days{day}));
+    json.value("eto_mm", planned.weather.eto_mm[day]);
+    json.value("rain_mm", planned.weather.rain_mm[day]);
+    json.value("source",
+               planned.weather.source[static_cast<std::size_t>(day)] == DaySource::forecast
+                   ? "forecast"
+                   : "recent mean");
+    json.end();
+  }
+  json.end();
+  json.begin_array("zones");
+  for (std::size_t z = 0; z < planned.plan.zones.size(); ++z) {
+    const ZonePlan& zone = planned.plan.zones[z];
+    const Programme& programme = programme_of(planned.plan, zone.valve);
+    json.begin_object();
+    json.value("zone", zone.name);
+    json.value("valve", zone.valve);
+    json.value("days", days_text(programme));
+    json.begin_array("starts");
+    for (const WallTime start : programme.starts) json.element(clock(start));
+    json.end();
+    json.value("run_min", static_cast<int>(programme.run.count()));
+    json.value("watering_days", zone.watering_days);
+    json.value("litres", zone.gross_litres);
+    json.value("gross_mm", zone.gross_mm);
+    json.value("demand_mm", zone.demand_mm);
+    json.value("rain_mm", zone.rain_mm);
+    json.value("drained_mm", zone.drained_mm);
+    json.value("start_depletion_mm", zone.start_depletion_mm);
+    json.value("end_depletion_mm", zone.end_depletion_mm);
+    json.value("limit_mm", zone.limit_mm);
+    json.value("days_beyond", zone.days_beyond);
+    json.value("why", why(planned.zones[z], zone));
+    json.end();
+  }
+  json.end();
+  json.begin_array("remarks");
+  for (const Finding& remark : planned.plan.remarks) json.element(to_text(remark));
+  for (const Finding& finding : planned.findings) json.element(to_text(finding));
+  json.end();
+  json.end();
+  return json.text();
+}
+
+}  // namespace runnel::cli

@@ -1,0 +1,26 @@
+#pragma once
+
+#include <string>
+
+#include "runnel/garden/plan_garden.hpp"
+
+namespace runnel::cli {
+
+/// The programme as a person reads it beside the timer, at 80 columns.
+[[nodiscard]] std::string plan_text(const Garden& garden, const GardenPlan& plan);
+/// One line per zone.
+[[nodiscard]] std::string plan_csv(const GardenPlan& plan);
+[[nodiscard]] std::string plan_json(const Garden& garden, const GardenPlan& plan);
+
+/// One zone from weather to minutes, each figure with its source.
+/// @throws InputError naming the nearest zone when there is none of that name.
+[[nodiscard]] std::string explain_text(const Garden& garden, const GardenPlan& plan,
+                                       const std::string& zone);
+
+/// "Thu", "every day"; "-" for a valve that stays shut.
+[[nodiscard]] std::string days_text(const Programme& programme);
+/// "04:30 05:45"; "-" for a valve that stays shut.
+[[nodiscard]] std::string starts_text(const Programme& programme);
+[[nodiscard]] const Programme& programme_of(const Plan& plan, int valve);
+
+}  // namespace runnel::cli

@@ -1,0 +1,13 @@
+#pragma once
+
+#include <iosfwd>
+#include <vector>
+
+#include "runnel/units/finding.hpp"
+
+namespace runnel::cli {
+
+/// One line each; what a terminal could take for a command of its own is left out.
+void print_findings(const std::vector<Finding>& findings, std::ostream& err);
+
+}  // namespace runnel::cli
