@@ -3,7 +3,6 @@
 #include <doctest/doctest.h>
 
 #include <algorithm>
-#include <array>
 #include <bitset>
 #include <map>
 #include <random>
@@ -186,8 +185,7 @@ class Random {
     const int kind = upto(9);
     if (kind == 0) return DateParity{.odd = upto(1) == 1};
     if (kind <= 3) {
-      // Without a common factor: else some phases never meet, which can_meet leaves aside.
-      const int n = std::array{2, 3, 5}[static_cast<std::size_t>(upto(2))];
+      const int n = between(2, 7);
       return EveryN{.n = n, .first = monday + days(upto(n - 1))};
     }
     return Weekdays{static_cast<unsigned>(between(1, 127))};

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <map>
+#include <numeric>
 
 #include "sequence_search.hpp"
 
@@ -10,14 +11,17 @@ namespace runnel {
 namespace {
 
 constexpr int kDayMinutes = 24 * 60;
+constexpr int kOddEven = 0;
+constexpr long kMostDaysApart = 1'000'000;  // families that meet more seldom do not matter
 
 int minutes_of(std::chrono::minutes duration) { return static_cast<int>(duration.count()); }
 
 // Largest sum of the valves' minutes over families whose days meet pairwise: on each weekday its
-// own valves; of the valves that drift through the weekdays the heaviest phase of each interval.
+// own valves; of the valves that drift through the weekdays the heaviest phase of each interval
+// that has no factor in common with those taken before it (then all phases meet).
 int heaviest_family(std::span<const Placed> placed, std::size_t window, int pause) {
   std::array<int, 7> on_weekday{};
-  std::map<int, std::map<long, int>> drifting;  // interval (0: odd and even) -> phase -> minutes
+  std::map<int, std::map<long, int>> drifting;  // interval or kOddEven -> phase -> minutes
   for (const Placed& one : placed) {
     const int cycles = cycles_of(*one.candidate, window);
     if (cycles == 0) continue;
@@ -31,11 +35,16 @@ int heaviest_family(std::span<const Placed> placed, std::size_t window, int paus
       const long since = every->first.time_since_epoch().count();
       drifting[every->n][((since % every->n) + every->n) % every->n] += load;
     } else {
-      drifting[0][std::get<DateParity>(one.candidate->days).odd ? 1 : 0] += load;
+      drifting[kOddEven][std::get<DateParity>(one.candidate->days).odd ? 1 : 0] += load;
     }
   }
   int sum = *std::max_element(on_weekday.begin(), on_weekday.end());
+  long taken = 7;
   for (const auto& [interval, phases] : drifting) {
+    if (interval != kOddEven) {
+      if (taken > kMostDaysApart || std::gcd(taken, static_cast<long>(interval)) > 1) continue;
+      taken *= interval;
+    }
     int heaviest = 0;
     for (const auto& [phase, load] : phases) heaviest = std::max(heaviest, load);
     sum += heaviest;

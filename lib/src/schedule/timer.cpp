@@ -1,6 +1,7 @@
 #include "runnel/schedule/timer.hpp"
 
 #include <bit>
+#include <numeric>
 
 namespace runnel {
 namespace {
@@ -40,6 +41,25 @@ std::string text_of(const EveryN& every) {
 }
 std::string text_of(const DateParity& parity) { return parity.odd ? "odd dates" : "even dates"; }
 
+bool meet(const Weekdays& a, const Weekdays& b) { return (a.on & b.on).any(); }
+// Chinese remainder theorem: two beats meet unless their phases differ by the common factor.
+bool meet(const EveryN& a, const EveryN& b) {
+  if (a.n < 1 || b.n < 1) return false;
+  const int common = std::gcd(a.n, b.n);
+  return phase_of(a.first, common) == phase_of(b.first, common);
+}
+bool meet(const EveryN& every, const Weekdays& weekdays) {
+  if (every.n < 1) return false;
+  return every.n % 7 == 0 ? on_date(weekdays, every.first) : weekdays.on.any();
+}
+bool meet(const Weekdays& weekdays, const EveryN& every) { return meet(every, weekdays); }
+bool meet(const DateParity& a, const DateParity& b) { return a.odd == b.odd; }
+// The months' 31sts shift odd and even dates against every beat.
+bool meet(const DateParity&, const EveryN& every) { return every.n >= 1; }
+bool meet(const EveryN& every, const DateParity&) { return every.n >= 1; }
+bool meet(const DateParity&, const Weekdays& weekdays) { return weekdays.on.any(); }
+bool meet(const Weekdays& weekdays, const DateParity&) { return weekdays.on.any(); }
+
 void add_weekday_sets(std::vector<DayPattern>& patterns) {
   for (int number_of_days = 1; number_of_days <= 7; ++number_of_days) {
     for (unsigned mask = 1; mask < 128; ++mask) {
@@ -69,22 +89,7 @@ std::string to_text(const DayPattern& pattern) {
 }
 
 bool can_meet(const DayPattern& a, const DayPattern& b) {
-  const auto* weekdays_a = std::get_if<Weekdays>(&a);
-  const auto* weekdays_b = std::get_if<Weekdays>(&b);
-  if (weekdays_a != nullptr && weekdays_a->on.none()) return false;
-  if (weekdays_b != nullptr && weekdays_b->on.none()) return false;
-  if (weekdays_a != nullptr && weekdays_b != nullptr)
-    return (weekdays_a->on & weekdays_b->on).any();
-  const auto* every_a = std::get_if<EveryN>(&a);
-  const auto* every_b = std::get_if<EveryN>(&b);
-  if (every_a != nullptr && every_b != nullptr && every_a->n == every_b->n) {
-    return every_a->n > 0 &&
-           phase_of(every_a->first, every_a->n) == phase_of(every_b->first, every_b->n);
-  }
-  const auto* parity_a = std::get_if<DateParity>(&a);
-  const auto* parity_b = std::get_if<DateParity>(&b);
-  if (parity_a != nullptr && parity_b != nullptr) return parity_a->odd == parity_b->odd;
-  return true;
+  return std::visit([](const auto& of_a, const auto& of_b) { return meet(of_a, of_b); }, a, b);
 }
 
 std::vector<DayPattern> day_patterns(const Timer& timer, Date from) {

@@ -17,11 +17,11 @@ struct Timer {
   int minutes_step = 1;
   int minutes_least = 1;
   int minutes_most = 240;
-  bool weekdays = true;      ///< chosen days of the week
-  int every_n_days = 0;      ///< longest interval of "every n days"; 0 = not offered
-  bool odd_even = false;     ///< odd or even dates
-  int together = 1;          ///< valves that may be open at once
-  int pause_minutes = 0;     ///< between one valve and the next
+  bool weekdays = true;   ///< chosen days of the week
+  int every_n_days = 0;   ///< longest interval of "every n days"; 0 = not offered
+  bool odd_even = false;  ///< odd or even dates
+  int together = 1;       ///< valves that may be open at once
+  int pause_minutes = 0;  ///< between one valve and the next
 };
 
 struct Weekdays {
@@ -43,17 +43,19 @@ using DayPattern = std::variant<Weekdays, EveryN, DateParity>;
 [[nodiscard]] bool waters_on(const DayPattern& days, Date date);
 /// "every day", "Mon Thu", "every 3 days from Tue 14 Jul", "odd dates".
 [[nodiscard]] std::string to_text(const DayPattern& days);
-/// Whether two patterns can ever fall on one day. "Every n days" and odd or even dates meet every weekday.
+/// Whether two patterns can ever fall on one day, however far ahead: exact. What drifts through the
+/// weekdays ("every n days", odd or even dates) meets every one of them.
 [[nodiscard]] bool can_meet(const DayPattern& a, const DayPattern& b);
 
-/// All patterns the timer can express that water at least once in a week, in a fixed order; those of intervals start
-/// within their first n days from `from`.
+/// All patterns the timer can express that water at least once in a week, in a fixed order; those
+/// of intervals start within their first n days from `from`.
 [[nodiscard]] std::vector<DayPattern> day_patterns(const Timer& timer, Date from);
 
 /// A stretch of the day in which watering is allowed. [opens, closes)
 struct Window {
   WallTime opens, closes;
-  bool after_et = false;  ///< begins after solar noon: a bed's watering is then credited after that day's ET
+  bool after_et =
+      false;  ///< begins after solar noon: a bed's watering is then credited after that day's ET
 };
 /// In order of time, not overlapping, each cut at solar noon.
 using WateringHours = std::vector<Window>;

@@ -13,14 +13,20 @@ struct Timetable {
   std::vector<std::size_t> chosen;    ///< [valves] index into that valve's candidates
   std::vector<Programme> programmes;  ///< [valves]
   Cost cost;
-  Cost bound;           ///< no timetable can cost less
-  bool proven = false;  ///< cost == bound, or the search was exhausted
+  /// No timetable can cost less. The sum of what each valve would cost by itself; the cost found
+  /// when the search came to its end and each choice it left aside is known not to fit. That is
+  /// never known with several valves open at once, or when a day's hours touch the next day's.
+  Cost bound;
+  bool proven = false;  ///< cost == bound
 };
 
-/// The cheapest timetable found in which every window can be sequenced, with at most `timer.together` valves open.
-/// Deterministic; the search is limited by a count of nodes, never by time.
-/// @param valve_numbers, candidates [valves], same order. Each list must hold a "no watering" candidate, so that there always is a timetable.
-[[nodiscard]] Timetable pack(std::span<const int> valve_numbers, std::span<const std::vector<Candidate>> candidates,
+/// The cheapest timetable found in which every window can be sequenced, with at most
+/// `timer.together` valves open. Deterministic; the search is limited by a count of nodes, never by
+/// time.
+/// @param valve_numbers, candidates [valves], same order. Each list must hold a "no watering"
+/// candidate, so that there always is a timetable.
+[[nodiscard]] Timetable pack(std::span<const int> valve_numbers,
+                             std::span<const std::vector<Candidate>> candidates,
                              const WateringHours& hours, const Timer& timer);
 
 }  // namespace runnel
