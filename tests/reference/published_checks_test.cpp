@@ -24,9 +24,7 @@ std::string text_of(const std::string& name) {
 Registry full_registry() {
   Registry registry;
   add_et_formulas(registry);
-#ifdef RUNNEL_CROP_FORMULAS
   add_crop_formulas(registry);
-#endif
   return registry;
 }
 
