@@ -201,7 +201,7 @@ WateringHours small_hours(Random& random) {
   WateringHours hours;
   const int windows = random.between(1, 2);
   for (int w = 0; w < windows; ++w) {
-    const WallTime closes = opens + minutes(random.between(6, 11));
+    const WallTime closes = opens + minutes(random.between(6, 12));
     hours.push_back({.opens = opens, .closes = closes, .after_et = w == 1});
     opens = closes + minutes(random.upto(2) == 0 ? 0 : 30);
   }
@@ -214,11 +214,11 @@ Lists small_lists(Random& random, std::size_t windows) {
     const int watering = random.between(1, 4);
     for (int i = 0; i < watering; ++i) {
       std::vector<int> cycles_in;
-      for (std::size_t w = 0; w < windows; ++w) cycles_in.push_back(random.upto(w == 0 ? 2 : 1));
+      for (std::size_t w = 0; w < windows; ++w) cycles_in.push_back(random.upto(w == 0 ? 3 : 1));
       const Cost cost{.harm_um = random.upto(3) == 0 ? random.upto(5) : 0,
                       .price_cl = random.upto(60)};
       list.push_back(
-          candidate(random.days_on(), cycles_in, random.between(1, 5), random.upto(3), cost));
+          candidate(random.days_on(), cycles_in, random.between(1, 4), random.upto(4), cost));
     }
     list.push_back(dry(windows, {.harm_um = 5 + random.upto(5), .price_cl = random.upto(60)}));
   }

@@ -6,7 +6,7 @@ namespace runnel {
 namespace {
 
 // A node looks at every valve. Enough for a handful of valves to be settled for certain.
-constexpr long kMostLooks = 2'000;
+constexpr long kMostLooks = 6'000;
 
 class OrderSearch {
  public:

@@ -19,8 +19,9 @@ struct Programme {
 
 /// Everything in the programmes that the timer or the watering hours do not allow: too many starts,
 /// a length out of range or off the step, a run outside its window, more valves open than allowed
-/// on a day (looked at over 14 days from `from`, minute by minute, and on every weekday for
-/// patterns that drift). Shares no code with pack.
+/// or too short a pause between two (looked at minute by minute over the days after which all
+/// patterns repeat, at least 14, at most four years). Soaks between cycles are not known here.
+/// Shares no code with pack.
 [[nodiscard]] std::vector<Finding> violations(std::span<const Programme> programmes,
                                               const WateringHours& hours, const Timer& timer,
                                               Date from);
