@@ -58,14 +58,14 @@ DailyWeather from_given_reference_et(const WeatherSeries& series, const std::str
   const Column& eto = series[Variable::eto_mm];
   for (Eigen::Index i = 0; i < eto.size(); ++i) {
     if (std::isnan(eto[i]))
-      throw InputError(
-          Finding{.kind = Finding::Kind::error,
-                  .at = in_file(name, series.lines[static_cast<std::size_t>(i)]),
-                  .says = "no reference ET for " + iso_date(series.date_of(i)),
-                  .mend = "fill the value in, or start the file after it"});
+      throw InputError(Finding{.kind = Finding::Kind::error,
+                               .at = in_file(name, series.lines[static_cast<std::size_t>(i)]),
+                               .says = "no reference ET for " + iso_date(series.date_of(i)),
+                               .mend = "fill the value in, or start the file after it"});
   }
   return {.first_day = series.first_day,
           .eto_mm = eto,
+          .rain_mm = {},
           .u2_m_s =
               Column::Constant(eto.size(), 2.0),  // the climate for which FAO-56 Table 12 is given
           .rh_min_pct = Column::Constant(eto.size(), 45.0),
@@ -76,6 +76,7 @@ DailyWeather computed(const WeatherSeries& series, const Garden& garden) {
   const EtInputs inputs = complete(series, garden.site, completion_rules(garden));
   return {.first_day = inputs.first_day,
           .eto_mm = eto_mm_d(inputs, garden.site, fao56_daily()).max(0.0),
+          .rain_mm = {},
           .u2_m_s = inputs.u2_m_s,
           .rh_min_pct = rh_min_pct(inputs),
           .estimated = inputs.estimated};
@@ -142,7 +143,7 @@ AssumedWeather assume_weather(const Garden& garden, const SiteWeather& weather, 
   const auto [first, last] = recent_rows(weather.observed, from);
   const Eigen::Index recent = last - first;
   AssumedWeather assumed{
-      .first_day = from, .eto_mm = Column::Zero(days), .rain_mm = Column::Zero(days)};
+      .first_day = from, .eto_mm = Column::Zero(days), .rain_mm = Column::Zero(days), .source = {}};
   double u2_sum = 0.0;
   double rh_sum = 0.0;
   for (Eigen::Index i = 0; i < days; ++i) {
