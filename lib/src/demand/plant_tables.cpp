@@ -1,10 +1,12 @@
 #include <array>
+#include <cmath>
 #include <string>
 #include <string_view>
 #include <utility>
 
 #include "runnel/demand/plants.hpp"
 #include "runnel/demand/table_reader.hpp"
+#include "runnel/units/number.hpp"
 #include "runnel/units/published_table.hpp"
 
 namespace runnel {
@@ -14,14 +16,29 @@ constexpr std::array<std::string_view, 12> months{"jan", "feb", "mar", "apr", "m
                                                   "jul", "aug", "sep", "oct", "nov", "dec"};
 
 int whole(TableReader& row, std::string_view column) {
-  return static_cast<int>(row.number(column));
+  const double number = row.number(column);
+  if (!(number >= 0.0 && number <= 1000.0) || number != std::floor(number)) {
+    row.fault(column, "must be a whole number of days");
+    return 0;
+  }
+  return static_cast<int>(number);
+}
+
+/// The row's name, which no row before may have.
+template <class Rows>
+std::string own_name(TableReader& row, std::string_view column, const Rows& before) {
+  std::string name = row.text(column);
+  for (const auto& other : before) {
+    if (lower(other.name) == lower(name)) row.fault(column, "is there twice");
+  }
+  return name;
 }
 
 std::vector<Crop> read_crops(TableReader& row) {
   std::vector<Crop> crops;
   while (row.next()) {
     Crop crop{};
-    crop.name = row.text("crop");
+    crop.name = own_name(row, "crop", crops);
     crop.kc = {.ini = row.number("kc_ini"),
                .mid = row.number_within("kc_mid", "kc_mid_low", "kc_mid_high"),
                .end = row.number_within("kc_end", "kc_end_low", "kc_end_high")};
@@ -44,7 +61,7 @@ std::vector<Landscape> read_landscape(TableReader& row) {
   std::vector<Landscape> plantings;
   while (row.next()) {
     Landscape planting{};
-    planting.name = row.text("kind");
+    planting.name = own_name(row, "kind", plantings);
     planting.factor = row.number_within("factor", "factor_low", "factor_high");
     planting.density_factor = {row.number("sparse"), row.number("average"), row.number("dense")};
     planting.container_coefficient =
@@ -61,7 +78,7 @@ std::vector<Turf> read_turf(TableReader& row) {
   std::vector<Turf> lawns;
   while (row.next()) {
     Turf turf{};
-    turf.name = row.text("kind");
+    turf.name = own_name(row, "kind", lawns);
     for (std::size_t m = 0; m < months.size(); ++m)
       turf.kc_by_month[m] = row.number_within(months[m], "kc_low", "kc_high");
     turf.root_depth_m = row.number_within("root_depth_m", "root_low_m", "root_high_m");
