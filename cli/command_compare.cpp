@@ -125,7 +125,7 @@ int compare(const CompareOptions& options, const Streams& streams) {
   } else {
     streams.out << compare_text(garden, prepared.weather, all);
   }
-  print_findings(findings, streams.err);
+  print_doubts(findings, streams.err);
   return done;
 }
 

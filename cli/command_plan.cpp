@@ -31,8 +31,8 @@ int plan(const PlanOptions& options, const Streams& streams) {
   if (!options.save.empty())
     write_file(options.save, plan_file_text(garden, planned), options.replace);
   streams.out << text;
-  print_findings(planned.findings, streams.err);
-  print_findings(planned.plan.remarks, streams.err);
+  print_doubts(planned.findings, streams.err);
+  print_doubts(planned.plan.remarks, streams.err);
   return planned.plan.unharmed() ? done : falls_short;
 }
 

@@ -21,19 +21,17 @@ std::string block(const std::string& indent, const std::string& text) {
 
 /// What is short in a few words, why these minutes: the line under each valve.
 std::string why(const PreparedZone& prepared, const ZonePlan& zone) {
-  if (zone.waterings == 0 && zone.days_beyond == 0)
-    return "Needs none: uses " + fixed(zone.demand_mm, 1) + " mm, rain brings " +
-           fixed(zone.rain_mm, 1) + " mm, and the roots can spare " + fixed(zone.limit_mm, 1) +
-           " mm.";
+  const auto mm = [](double depth_mm) { return fixed(depth_mm, 1) + " mm"; };
   if (zone.days_beyond > 0)
-    return "FALLS SHORT: drier than its limit on " + std::to_string(zone.days_beyond) +
+    return "FALLS SHORT: too dry on " + std::to_string(zone.days_beyond) +
            " of 14 days; see below.";
-  const double area_m2 = zone.delivery.area.m2();
-  if (prepared.containers)
-    return "The pots use " + fixed(zone.demand_mm * area_m2 / 7.0, 1) + " L a day and can spare " +
-           fixed(zone.limit_mm * area_m2, 1) + " L between waterings.";
-  return "Uses " + fixed(zone.demand_mm, 1) + " mm in the week, rain brings " +
-         fixed(zone.rain_mm, 1) + " mm; the roots can spare " + fixed(zone.limit_mm, 1) + " mm.";
+  if (prepared.containers) {
+    const double area_m2 = zone.delivery.area.m2();
+    return "Use " + fixed(zone.demand_mm * area_m2 / 7.0, 1) + " L a day, can spare " +
+           fixed(zone.limit_mm * area_m2, 1) + " L before they must be watered.";
+  }
+  return "Uses " + mm(zone.demand_mm) + " in the week, rain brings " + mm(zone.rain_mm) +
+         "; can spare " + mm(zone.limit_mm) + (zone.waterings == 0 ? ": no need." : ".");
 }
 
 std::string weather_line(const AssumedWeather& weather) {
@@ -52,6 +50,23 @@ std::string weather_line(const AssumedWeather& weather) {
   }
   return "Reference ET " + fixed(weather.eto_mm.head(7).sum(), 1) + " mm and rain " +
          fixed(weather.rain_mm.head(7).sum(), 1) + " mm in the week: " + from + ".";
+}
+
+/// What the plan stands on without having been measured or told.
+std::vector<std::string> assumptions(const Garden& garden, const GardenPlan& planned) {
+  std::vector<std::string> lines;
+  std::string zones;
+  for (const Zone& zone : garden.zones)
+    if (!zone.depletion_mm) zones += (zones.empty() ? "" : ", ") + printable(zone.name);
+  if (!zones.empty())
+    lines.push_back("How dry the ground is on the first day: half of what it can spare (" + zones +
+                    ").");
+  const auto remarks =
+      std::count_if(planned.findings.begin(), planned.findings.end(),
+                    [](const Finding& finding) { return finding.kind == Finding::Kind::remark; });
+  lines.push_back("In all " + std::to_string(remarks) + " remarks; runnel check " +
+                  printable(garden.file) + " lists them.");
+  return lines;
 }
 
 // The usual cautions, in short; README has them in full.
@@ -116,6 +131,8 @@ std::string plan_text(const Garden& garden, const GardenPlan& planned) {
     for (const Finding& remark : plan.remarks)
       text += block("  ", printable(remark.says + ". Would mend it: " + remark.mend + "."));
   }
+  text += "\nTAKEN WITHOUT KNOWING\n";
+  for (const std::string& line : assumptions(garden, planned)) text += block("  ", line);
   text += "\nTAKE CARE\n" + block("  ", caution);
   return text;
 }

@@ -10,4 +10,7 @@ namespace runnel::cli {
 /// One line each; what a terminal could take for a command of its own is left out.
 void print_findings(const std::vector<Finding>& findings, std::ostream& err);
 
+/// The errors and doubts among them; remarks are for `check` to list.
+void print_doubts(const std::vector<Finding>& findings, std::ostream& err);
+
 }  // namespace runnel::cli

@@ -1,5 +1,6 @@
 #include "runnel/garden/plan_garden.hpp"
 
+#include <algorithm>
 #include <cmath>
 
 #include "runnel/garden/time_zone.hpp"
@@ -39,28 +40,34 @@ GardenPlan plan_garden(const Garden& garden, const PlanRequest& request) {
   const Date from = planned.weather.first_day;
   doubt_clock_change(garden, from, planned.findings);
 
-  planned.hours = cut_at_solar_noon(garden, from);
+  planned.hours = usable_hours(garden, from);
   std::vector<ZoneTask> tasks;
   for (const PreparedZone& zone : planned.zones) tasks.push_back(zone.task);
   planned.plan = plan_week(tasks, planned.hours, garden.timer, from, {.risk = request.risk});
   return planned;
 }
 
-WateringHours cut_at_solar_noon(const Garden& garden, Date date) {
+WateringHours usable_hours(const Garden& garden, Date date) {
   const double offset_h =
       static_cast<double>(utc_offset_at_noon(garden.timezone, date).count()) / 60.0;
   const WallTime noon{
       std::lround(60.0 * solar_noon_h(garden.site.longitude_deg, offset_h, day_of_year(date)))};
+  constexpr WallTime midnight{24 * 60};
   WateringHours hours;
+  const auto add = [&](WallTime opens, WallTime closes) {
+    if (opens < closes)
+      hours.push_back({.opens = opens, .closes = closes, .after_et = opens >= noon});
+  };
+  const auto add_day = [&](WallTime opens, WallTime closes) {
+    add(opens, std::min(closes, std::max(opens, noon)));
+    add(std::max(opens, noon), closes);
+  };
   for (const Window& window : garden.watering_hours) {
-    if (window.opens < noon && noon < window.closes) {
-      hours.push_back({.opens = window.opens, .closes = noon, .after_et = false});
-      hours.push_back({.opens = noon, .closes = window.closes, .after_et = true});
-    } else {
-      hours.push_back(
-          {.opens = window.opens, .closes = window.closes, .after_et = window.opens >= noon});
-    }
+    add_day(window.opens, std::min(window.closes, midnight));
+    add_day(WallTime{0}, window.closes - midnight);
   }
+  std::sort(hours.begin(), hours.end(),
+            [](const Window& a, const Window& b) { return a.opens < b.opens; });
   return hours;
 }
 

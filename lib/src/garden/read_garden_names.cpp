@@ -13,7 +13,7 @@ namespace runnel {
 
 std::optional<std::string> texture_name(const YamlField& field) {
   const SoilTable table = soil_table();
-  return field.one_of(names(table), "soil texture");
+  return field.one_of(names(table), "texture");
 }
 
 std::optional<std::string> emitter_type_name(const YamlField& field) {
@@ -25,7 +25,7 @@ std::optional<std::string> emitter_type_name(const YamlField& field) {
 
 std::optional<std::string> plant_kind_name(const YamlField& field) {
   const PlantTable table = plant_table();
-  return field.one_of(kind_names(table), "kind of plants");
+  return field.one_of(kind_names(table), "kind of planting");
 }
 
 std::optional<std::string> crop_name(const YamlField& field) {
@@ -35,7 +35,7 @@ std::optional<std::string> crop_name(const YamlField& field) {
 
 std::optional<std::string> medium_name(const YamlField& field) {
   const MediaTable table = media_table();
-  return field.one_of(names(table), "potting medium");
+  return field.one_of(names(table), "medium");
 }
 
 std::optional<double> exposure_factor(const YamlField& field) {

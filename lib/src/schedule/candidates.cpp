@@ -278,12 +278,11 @@ double mean_limit_mm(const ZoneTask& task) {
 }
 
 double harm_mm(const Outcome& outcome, double risk) {
-  std::vector<double> beyond(outcome.beyond_mm.begin(), outcome.beyond_mm.end());
-  std::sort(beyond.begin(), beyond.end());
-  const auto counted =
-      beyond.size() - static_cast<std::size_t>(allowed_beyond(outcome.beyond_mm.size(), risk));
-  return std::accumulate(beyond.begin(), beyond.begin() + static_cast<std::ptrdiff_t>(counted),
-                         0.0) /
+  const Eigen::ArrayXd all_mm = outcome.beyond_mm + outcome.unmet_mm;
+  std::vector<double> harm(all_mm.begin(), all_mm.end());
+  std::sort(harm.begin(), harm.end());
+  const auto counted = harm.size() - static_cast<std::size_t>(allowed_beyond(all_mm.size(), risk));
+  return std::accumulate(harm.begin(), harm.begin() + static_cast<std::ptrdiff_t>(counted), 0.0) /
          static_cast<double>(counted);
 }
 

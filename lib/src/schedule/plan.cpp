@@ -123,7 +123,7 @@ ZonePlan zone_plan(const ZoneTask& task, const Programme& programme, const Water
   std::sort(days_beyond.begin(), days_beyond.end());
   plan.days_beyond =
       days_beyond[days_beyond.size() - 1 - static_cast<std::size_t>(allowed_beyond(members, risk))];
-  plan.beyond_mm = plan.days_beyond > 0 ? harm_mm(outcome, risk) : 0.0;
+  plan.beyond_mm = plan.days_beyond > 0 ? outcome.beyond_mm.mean() : 0.0;
   return plan;
 }
 

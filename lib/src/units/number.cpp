@@ -86,8 +86,13 @@ std::string fixed(double value, int decimals) {
 }
 
 std::string shortest(double value) {
+  // Without an exponent where a person would write none: 1000000, not 1e+06.
+  const double size = std::abs(value);
+  const bool plain = value == 0.0 || (size >= 1e-4 && size < 1e15);
   std::array<char, 32> buffer{};
-  const auto [end, fault] = std::to_chars(buffer.data(), buffer.data() + buffer.size(), value);
+  const auto [end, fault] =
+      std::to_chars(buffer.data(), buffer.data() + buffer.size(), value,
+                    plain ? std::chars_format::fixed : std::chars_format::general);
   if (fault != std::errc{}) throw std::invalid_argument("shortest: value does not fit");
   return {buffer.data(), end};
 }

@@ -41,7 +41,8 @@ struct GardenPlan {
 /// @throws InputError when an input cannot be used.
 [[nodiscard]] GardenPlan plan_garden(const Garden& garden, const PlanRequest& request);
 
-/// The watering hours cut at solar noon of that day, in order; what begins after it is marked.
-[[nodiscard]] WateringHours cut_at_solar_noon(const Garden& garden, Date date);
+/// The watering hours as the timer's days have them: cut at midnight, since what is typed for a
+/// Tuesday runs on Tuesday, and at solar noon of that day; in order, what begins after noon marked.
+[[nodiscard]] WateringHours usable_hours(const Garden& garden, Date date);
 
 }  // namespace runnel

@@ -37,8 +37,7 @@ struct ZoneTask {
 /// Harm first, then one price in water; whole numbers, so that the order is total. Adds over
 /// valves.
 struct Cost {
-  std::int64_t harm_um = 0;   ///< depletion beyond the limit, micrometres, summed over days (the
-                              ///< mean of the futures that count)
+  std::int64_t harm_um = 0;   ///< harm_mm in micrometres
   std::int64_t price_cl = 0;  ///< centilitres a week: losses, water missing at the end, 2 % of the
                               ///< weekly need per watering day
   friend auto operator<=>(const Cost&, const Cost&) = default;
@@ -61,8 +60,9 @@ struct SearchOptions {
 [[nodiscard]] Eigen::Index allowed_beyond(Eigen::Index members, double risk);
 /// Mean over futures and days of the depletion that still counts as unharmed, mm.
 [[nodiscard]] double mean_limit_mm(const ZoneTask& task);
-/// Depletion beyond the limit, mm, summed over the days: the mean of the futures left when the
-/// allowed worst are not counted.
+/// What plants suffer over the days, mm: depletion beyond the limit (each day's worst) and the ET
+/// they go without, without which a zone that is beyond its limit anyhow would not be worth
+/// watering. The mean of the futures left when the allowed worst are not counted.
 [[nodiscard]] double harm_mm(const Outcome& outcome, double risk);
 
 /// Every sensible candidate of a valve, cheapest first (ties by a fixed order), never empty: with

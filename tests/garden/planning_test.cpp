@@ -1,0 +1,173 @@
+// From garden files to programmes: the week worked by hand, four open years, hard sites.
+#include <doctest/doctest.h>
+
+#include <string>
+#include <vector>
+
+#include "runnel/garden/files.hpp"
+#include "runnel/garden/plan_file.hpp"
+#include "runnel/garden/plan_garden.hpp"
+
+namespace runnel {
+namespace {
+
+Garden garden_at(const std::string& path) {
+  Read<Garden> garden = read_garden(read_file(path), path);
+  for (const Finding& finding : garden.findings)
+    if (finding.kind == Finding::Kind::error) FAIL(to_text(finding));
+  return *garden.value;
+}
+
+/// A garden of a bed, a border and pots, on weather of tests/reference.
+std::string city_garden(const std::string& weather, const std::string& site,
+                        const std::string& hours) {
+  return "garden: city\nsite: " + site +
+         "\nweather: {observed: " + std::string(RUNNEL_REFERENCE_DIR) + "/" + weather +
+         "}\nwatering hours: " + hours + R"(
+zones:
+  - {name: bed, valve: 1, area: 18 m2, plants: {kind: mixed shrubs}, soil: {texture: loam},
+     emitters: {type: dripline, flow: 2.1 L/h, spacing: 30 cm, rows: 40 cm}}
+  - {name: border, valve: 2, area: 10 m2, plants: {kind: ground covers}, exposure: full shade, soil: {texture: clay loam},
+     emitters: {type: spray, rate: 30 mm/h}}
+  - {name: pots, valve: 3, containers: {count: 6, volume: 20 L, diameter: 32 cm, canopy: 45 cm, medium: peat mix},
+     plants: {kind: annual flowers}, emitters: {type: dripper, flow: 2 L/h, per container: 1}}
+)";
+}
+
+Garden read(const std::string& yaml) {
+  Read<Garden> garden = read_garden(yaml, "city.yaml");
+  for (const Finding& finding : garden.findings)
+    if (finding.kind == Finding::Kind::error) FAIL(to_text(finding));
+  return *garden.value;
+}
+
+int minutes_in_week(const GardenPlan& planned, std::size_t zone) {
+  return static_cast<int>(planned.plan.programmes[zone].run.count()) *
+         planned.plan.zones[zone].waterings;
+}
+
+constexpr const char* seattle =
+    "{latitude: 47.45, longitude: -122.31, elevation: 137 m, timezone: America/Los_Angeles}";
+constexpr const char* new_york =
+    "{latitude: 40.78, longitude: -73.97, elevation: 40 m, timezone: America/New_York}";
+constexpr const char* usual_hours = "[\"04:30-08:00\", \"20:30-22:30\"]";
+
+}  // namespace
+
+TEST_SUITE("planning") {
+  // Bands worked by hand, independently of the code: bed 80-165 minutes a week, border 36-65, pots
+  // 30-58 a day, 91-115 L a week; bed to border 1.5-2.8 to 1; pots daily, the others at most twice
+  // a week; reference ET 54.6 mm.
+  TEST_CASE("the week worked by hand") {
+    const Garden garden =
+        garden_at(std::string(RUNNEL_TEST_DATA) + "/garden/sanity-week/garden.yaml");
+    const GardenPlan planned = plan_garden(garden, {});
+    REQUIRE(planned.plan.zones.size() == 3);
+    CHECK(iso_date(planned.plan.from) == "2026-07-13");
+    CHECK(planned.weather.eto_mm.head(7).sum() == doctest::Approx(54.6).epsilon(0.05 / 54.6));
+
+    const int bed = minutes_in_week(planned, 0);
+    const int border = minutes_in_week(planned, 1);
+    const int pots = minutes_in_week(planned, 2);
+    CHECK(bed >= 80);
+    CHECK(bed <= 165);
+    CHECK(border >= 36);
+    CHECK(border <= 65);
+    CHECK(bed > 1.5 * border);
+    CHECK(bed < 2.8 * border);
+    CHECK(pots / 7 >= 43);
+    CHECK(pots / 7 <= 58);
+    CHECK(planned.plan.zones[0].watering_days <= 2);
+    CHECK(planned.plan.zones[1].watering_days <= 2);
+    CHECK(planned.plan.zones[2].watering_days == 7);
+    CHECK(planned.plan.zones[2].gross_litres >= 91.0);
+    CHECK(planned.plan.zones[2].gross_litres <= 115.0);
+    CHECK(planned.plan.unharmed());
+  }
+
+  TEST_CASE("every Monday of four open years in two cities has a plan") {
+    int plans = 0;
+    for (const auto& [weather, site] :
+         {std::pair{"seattle-weather.csv", seattle}, std::pair{"new-york-weather.csv", new_york}}) {
+      const Garden garden = read(city_garden(weather, site, usual_hours));
+      std::vector<Finding> findings;
+      const SiteWeather site_weather = read_site_weather(garden, findings);
+      // No humidity and no radiation in these files: every day is estimated, and says so.
+      for (const Estimates estimated : site_weather.observed.estimated) {
+        CHECK(has(estimated, Estimate::humidity_from_t_min));
+        CHECK(has(estimated, Estimate::radiation_from_temperature));
+      }
+      for (Date monday = *parse_date("2012-01-02"); monday <= *parse_date("2015-12-21");
+           monday += std::chrono::days{7}) {
+        const GardenPlan planned = plan_garden(garden, {.from = monday});
+        CHECK(planned.plan.zones.size() == 3);
+        CHECK(planned.plan.unharmed());
+        ++plans;
+      }
+    }
+    CHECK(plans == 416);
+  }
+
+  TEST_CASE("later observed rows are not looked at") {
+    const Garden garden = read(city_garden("seattle-weather.csv", seattle, usual_hours));
+    std::vector<Finding> findings;
+    const SiteWeather whole = read_site_weather(garden, findings);
+    SiteWeather cut = whole;
+    const Date from = *parse_date("2014-07-07");
+    const Eigen::Index days = (from - whole.observed.first_day).count();
+    cut.observed.eto_mm = Column(whole.observed.eto_mm.head(days));
+    cut.observed.rain_mm = Column(whole.observed.rain_mm.head(days));
+    const AssumedWeather a = assume_weather(garden, whole, from, 14, findings);
+    const AssumedWeather b = assume_weather(garden, cut, from, 14, findings);
+    CHECK((a.eto_mm == b.eto_mm).all());
+  }
+
+  TEST_CASE("windows over midnight and a southern site") {
+    const Garden garden = read(city_garden(
+        "seattle-weather.csv",
+        "{latitude: -34.9, longitude: 138.6, elevation: 50 m, timezone: Australia/Adelaide}",
+        "[\"22:00-02:00\"]"));
+    const GardenPlan planned = plan_garden(garden, {.from = parse_date("2013-07-08")});
+    for (const Programme& programme : planned.plan.programmes) {
+      for (const WallTime start : programme.starts) {
+        const WallTime end = start + programme.run;
+        const bool early = start >= WallTime{0} && end <= WallTime{2 * 60};
+        const bool late = start >= WallTime{22 * 60} && end <= WallTime{24 * 60};
+        CHECK((early || late));
+      }
+    }
+    REQUIRE(planned.hours.size() == 2);
+    CHECK_FALSE(planned.hours[0].after_et);  // after midnight: the next day's morning
+    CHECK(planned.hours[1].after_et);
+  }
+
+  TEST_CASE("watering hours are cut at solar noon") {
+    Garden garden = read(city_garden("seattle-weather.csv", seattle, "[\"00:00-24:00\"]"));
+    const WateringHours hours = usable_hours(garden, *parse_date("2014-07-07"));
+    REQUIRE(hours.size() == 2);
+    CHECK(!hours[0].after_et);
+    CHECK(hours[1].after_et);
+    CHECK(hours[0].closes == hours[1].opens);
+    // 122.31 W is 2.31 degrees west of its zone's meridian: 9 minutes; daylight saving an hour;
+    // equation of time about 5 min in early July (common almanac knowledge): 13:14.
+    CHECK(std::abs((hours[0].closes - WallTime{13 * 60 + 14}).count()) <= 2);
+  }
+
+  TEST_CASE("no weather to plan from is said with a date") {
+    const Garden garden = read(city_garden("seattle-weather.csv", seattle, usual_hours));
+    CHECK_THROWS_AS((void)plan_garden(garden, {.from = parse_date("2011-12-31")}), InputError);
+  }
+
+  TEST_CASE("a plan file holds what the plan says") {
+    const Garden garden =
+        garden_at(std::string(RUNNEL_TEST_DATA) + "/garden/sanity-week/garden.yaml");
+    const GardenPlan planned = plan_garden(garden, {});
+    const std::string text = plan_file_text(garden, planned);
+    CHECK(text.find("format: 1\ngarden: \"Sanity week\"\nfrom: 2026-07-13\nuntil: 2026-07-19\n") ==
+          0);
+    CHECK(text.find("minutes: " + std::to_string(planned.plan.programmes[0].run.count())) !=
+          std::string::npos);
+  }
+}
+
+}  // namespace runnel
