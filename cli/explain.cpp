@@ -71,9 +71,7 @@ std::string explain_text(const Garden& garden, const GardenPlan& planned, const 
   std::string text = printable(garden.name) + ": " + printable(zone.name) + ", valve " +
                      std::to_string(zone.valve) + "\n\n";
   text += "1. WHAT IS KNOWN\n" + facts_table(prepared);
-  text +=
-      "\n2. DAY BY DAY (mm; FAO-56 Eq. 58 and 85: depletion = before - rain - water + ETc + "
-      "drain)\n";
+  text += "\n2. DAY BY DAY, mm (FAO-56 Eq. 85: deplet. + ETc + drain - rain - water)\n";
   text += "depletion at the start: " + fixed(zone.start_depletion_mm, 1) + " mm\n" +
           day_table(planned, prepared, zone);
   text += "\n3. MINUTES\n";

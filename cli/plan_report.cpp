@@ -64,7 +64,7 @@ std::vector<std::string> assumptions(const Garden& garden, const GardenPlan& pla
   const auto remarks =
       std::count_if(planned.findings.begin(), planned.findings.end(),
                     [](const Finding& finding) { return finding.kind == Finding::Kind::remark; });
-  lines.push_back("In all " + std::to_string(remarks) + " remarks; runnel check " +
+  lines.push_back(std::to_string(remarks) + " defaults in all: runnel check " +
                   printable(garden.file) + " lists them.");
   return lines;
 }

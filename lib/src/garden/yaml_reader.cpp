@@ -75,6 +75,13 @@ void FindingList::add(std::vector<Finding> findings) {
   for (Finding& finding : findings) findings_.push_back(std::move(finding));
 }
 
+void FindingList::take_back_absence(const std::string& key) {
+  std::erase_if(findings_, [&](const Finding& finding) {
+    return finding.at.key == key &&
+           (finding.says.ends_with(" is missing") || finding.says.starts_with("not stated: "));
+  });
+}
+
 std::vector<Finding> FindingList::take() {
   std::stable_sort(findings_.begin(), findings_.end(), [](const Finding& a, const Finding& b) {
     return std::tie(a.at.line, a.at.column) < std::tie(b.at.line, b.at.column);
@@ -294,6 +301,8 @@ void YamlMap::refuse_others() const {
     const auto guess = nearest(entry.key, known_);
     const std::string mend =
         guess ? "did you mean " + quoted(*guess) + "?" : "known here: " + joined(known_);
+    if (guess)
+      list_->take_back_absence((at_.key.empty() ? "" : at_.key + ".") + std::string(*guess));
     Place at = place_of(entry);
     at.key = at_.key;
     list_->add(Finding::Kind::error, at, "unknown key " + quoted(entry.key), mend);

@@ -19,6 +19,8 @@ class FindingList {
   explicit FindingList(std::string_view file) : file_(file) {}
   void add(Finding::Kind kind, Place at, std::string says, std::string mend = {});
   void add(std::vector<Finding> findings);
+  /// Takes back that the entry of that key is missing, or not stated: it stands there misspelt.
+  void take_back_absence(const std::string& key);
   [[nodiscard]] const std::string& file() const { return file_; }
   /// In order of line and column; at most a hundred errors.
   [[nodiscard]] std::vector<Finding> take();

@@ -120,7 +120,7 @@ class TreeBuilder final : public YAML::EventHandler {
   void open(const YAML::Mark& mark, const std::string& tag, YamlNode::Kind kind) {
     const TextPosition at = lines_.position(mark);
     if (static_cast<int>(frames_.size()) >= deepest_yaml) {
-      report(at, "the file nests more than " + std::to_string(deepest_yaml) + " levels deep",
+      report(at, "the file nests too deep",
              "is a closing bracket missing, or is each line indented further than the one before?");
       throw GiveUp{};
     }

@@ -321,7 +321,7 @@ Read<CsvTable> split_csv(std::string_view text, std::string_view name) {
     splitter.skip_idle_lines();
   }
   if (rows.starts.empty()) {
-    return {std::nullopt, only(error_at(whole, "there is nothing in this file",
+    return {std::nullopt, only(error_at({whole.file, 1, 1, ""}, "there is nothing in this file",
                                         "begin with a line that names the columns"))};
   }
   rows.starts.push_back(rows.cells.size());

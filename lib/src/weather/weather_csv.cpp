@@ -65,6 +65,19 @@ WeatherSeries assemble(const CsvTable& table, const TimeAxis& axis,
   return series;
 }
 
+/// A file in foreign units has the same slip in several columns: told once, at the first.
+void tell_unit_once(std::vector<Finding>& findings) {
+  std::vector<std::string> told;
+  std::erase_if(findings, [&](const Finding& finding) {
+    const std::size_t advice = finding.mend.find(" it would be ");
+    if (finding.kind != Finding::Kind::error || advice == std::string::npos) return false;
+    const std::string unit = finding.mend.substr(0, advice);
+    if (std::find(told.begin(), told.end(), unit) != told.end()) return true;
+    told.push_back(unit);
+    return false;
+  });
+}
+
 bool holds_a_value(const std::vector<FileColumn>& columns) {
   return std::any_of(columns.begin(), columns.end(), [](const FileColumn& column) {
     return std::any_of(column.values.begin(), column.values.end(),
@@ -99,6 +112,7 @@ Read<WeatherSeries> parse_weather(std::string_view csv, std::string_view name,
   for (const ValueColumn& column : chosen.value->values) {
     columns.push_back(read_values(table, column, *step, name, read.findings));
   }
+  tell_unit_once(read.findings);
   check_together(table, columns, *step, name, read.findings);
   remark_units(columns, name, read.findings);
   if (!has_error(read.findings) && !holds_a_value(columns)) {

@@ -1,0 +1,291 @@
+// The program as a person runs it: exit codes, one clear error for each bad input, nothing
+// half-written.
+#include <doctest/doctest.h>
+#include <sys/wait.h>
+#include <unistd.h>
+
+#include <algorithm>
+#include <cstdlib>
+#include <filesystem>
+#include <fstream>
+#include <iterator>
+#include <sstream>
+#include <string>
+#include <vector>
+
+namespace {
+
+namespace fs = std::filesystem;
+
+std::string read(const fs::path& path) {
+  std::ifstream file(path, std::ios::binary);
+  return {std::istreambuf_iterator<char>(file), std::istreambuf_iterator<char>()};
+}
+
+struct Result {
+  int exit;
+  std::string out, err;
+};
+
+/// An empty folder of its own for each case, with the week worked by hand in it.
+class Folder {
+ public:
+  Folder() : path_(fs::temp_directory_path() / ("runnel_cli_" + std::to_string(counter()++))) {
+    fs::remove_all(path_);
+    fs::create_directories(path_);
+    for (const char* name : {"garden.yaml", "weather.csv", "forecast.csv"})
+      fs::copy_file(fs::path(RUNNEL_TEST_DATA) / "garden/sanity-week" / name, path_ / name);
+  }
+  Folder(const Folder&) = delete;
+  Folder& operator=(const Folder&) = delete;
+  ~Folder() { fs::remove_all(path_); }
+
+  void write(const std::string& name, const std::string& text) const {
+    std::ofstream(path_ / name, std::ios::binary) << text;
+  }
+  [[nodiscard]] std::string text(const std::string& name) const { return read(path_ / name); }
+  void replace(const std::string& name, const std::string& from, const std::string& to) const {
+    std::string whole = text(name);
+    const std::size_t at = whole.find(from);
+    REQUIRE_MESSAGE(at != std::string::npos, from);
+    write(name, whole.replace(at, from.size(), to));
+  }
+  [[nodiscard]] std::size_t files() const {
+    return static_cast<std::size_t>(
+        std::distance(fs::directory_iterator(path_), fs::directory_iterator()));
+  }
+  /// Runs `runnel ARGS` in the folder.
+  [[nodiscard]] Result run(const std::string& args) const {
+    const std::string command =
+        "cd '" + path_.string() + "' && '" RUNNEL_PROGRAM "' " + args + " >.out 2>.err </dev/null";
+    const int status = std::system(command.c_str());  // NOLINT: the tests' own words
+    Result result{.exit = WEXITSTATUS(status), .out = text(".out"), .err = text(".err")};
+    fs::remove(path_ / ".out");
+    fs::remove(path_ / ".err");
+    return result;
+  }
+
+ private:
+  static int& counter() {
+    static int count = static_cast<int>(getpid()) * 1000;
+    return count;
+  }
+  fs::path path_;
+};
+
+long lines(const std::string& text) { return std::count(text.begin(), text.end(), '\n'); }
+bool has(const std::string& text, const std::string& part) {
+  return text.find(part) != std::string::npos;
+}
+
+/// Exit 3, one error line with these parts, nothing on stdout, no file written.
+void check_refused(const Folder& folder, const std::string& args,
+                   const std::vector<std::string>& parts) {
+  const std::size_t files = folder.files();
+  const Result result = folder.run(args);
+  CAPTURE(result.err);
+  CHECK(result.exit == 3);
+  CHECK(result.out.empty());
+  std::istringstream err(result.err);
+  int errors = 0;
+  for (std::string line; std::getline(err, line);)
+    if (has(line, ": error:")) ++errors;
+  CHECK(errors == 1);
+  for (const std::string& part : parts) CHECK_MESSAGE(has(result.err, part), part);
+  CHECK(folder.files() == files);
+}
+
+struct BadGarden {
+  const char* from;
+  const char* to;
+  const char* place;  // line:column
+  const char* says;
+};
+
+constexpr const char* plan = "plan garden.yaml --save plan.yaml";
+constexpr const char* et = "et w.csv --latitude 50.8 --elevation '100 m' --format csv";
+constexpr const char* head = "date,tmax [degC],tmin [degC],rain [mm]\n";
+
+}  // namespace
+
+TEST_SUITE("cli") {
+  TEST_CASE("cli - bad gardens, each with one error at its place") {
+    const std::vector<BadGarden> bad{
+        {"    area: 18 m2", "    aera: 18 m2", "32:5", "did you mean \"area\""},
+        {"area: 18 m2", "area: 18", "32:11", "18 m2"},
+        {"area: 18 m2", "area: 18 kg", "32:11", "kg"},
+        {"area: 18 m2", "area: 18 bar", "32:11", "bar is a unit of pressure"},
+        {"area: 18 m2", "area: 0 m2", "32:11", "area 0 m2"},
+        {"flow: 2.1 L/h", "flow: -2.1 L/h", "36:", "-2.1"},
+        {"valve: 2", "valve: 1", "39:12", "shared valve: yes"},
+        {"valve: 3", "valve: 7", "47:12", "beyond the timer's 6 valves"},
+        {"[\"04:30-08:00\", \"20:30-22:30\"]", "[]", "27:17", "empty"},
+        {"\"20:30-22:30\"", "\"07:00-22:30\"", "27:33", "overlap"},
+        {"latitude: 38.72", "latitude: 91", "5:13", "-90 to 90"},
+        {"Europe/Lisbon", "Europe/Lisboa", "8:13", "did you mean \"Europe/Lisbon\""},
+        {"plants: {kind: mixed shrubs, density: average}",
+         "plants: {crop: tomato, planted: 2027-02-30}", "33:", "2027-02-30"},
+    };
+    for (const BadGarden& fault : bad) {
+      const Folder folder;
+      folder.replace("garden.yaml", fault.from, fault.to);
+      CAPTURE(fault.to);
+      check_refused(folder, plan, {std::string("garden.yaml:") + fault.place, fault.says});
+    }
+  }
+
+  TEST_CASE("cli - files that are no gardens") {
+    const Folder folder;
+    check_refused(folder, "plan none.yaml --save plan.yaml", {"none.yaml"});
+    folder.write("garden.yaml", "");
+    check_refused(folder, plan, {"garden.yaml:1:1", "empty"});
+    folder.write("garden.yaml", std::string("\x7f"
+                                            "ELF\0\1\2",
+                                            7));
+    check_refused(folder, plan, {"garden.yaml:1:"});
+    folder.write("garden.yaml", std::string(100'000, '['));
+    check_refused(folder, plan, {"garden.yaml:1:", "nests too deep"});
+    folder.write("garden.yaml", "garden: a\ngarden: b\n");
+    CHECK(folder.run(plan).exit == 3);
+  }
+
+  TEST_CASE("cli - bad weather, each with one error at its place") {
+    const std::vector<std::pair<std::string, std::vector<std::string>>> bad{
+        {std::string(head) + "2027-06-01,20,10,0\n2027-06-01,21,11,0\n",
+         {"w.csv:3:1", "2027-06-01"}},
+        {std::string(head) + "2027-06-01,20,10,0\n2027-06-02,11,21,0\n",
+         {"w.csv:3:15", "above the tmax of 11 degC"}},
+        {std::string(head) + "2027-02-28,20,10,0\n2027-02-30,21,11,0\n",
+         {"w.csv:3:1", "2027-02-30"}},
+        {"date,tmax,tmin,rain\n2027-06-01,88,61,0\n2027-06-02,91,64,0\n", {"w.csv:2:12", "degF"}},
+        {std::string(head) + "2027-06-01,20,cold,0\n", {"w.csv:2:15", "cold"}},
+        {std::string(head) + "2027-06-01,20,10,0\n2027-06-02,21\n", {"w.csv:3:"}},
+        {"", {"w.csv:1:1", "nothing in this file"}},
+        {std::string("date,tmax\0\1", 11), {"w.csv:1:10"}},
+    };
+    for (const auto& [text, parts] : bad) {
+      const Folder folder;
+      folder.write("w.csv", text);
+      CAPTURE(text);
+      check_refused(folder, et, parts);
+    }
+    const Folder folder;
+    check_refused(folder, et, {"w.csv"});
+    folder.replace("weather.csv", "2026-07-07", "2026-07-06");
+    check_refused(folder, plan, {"weather.csv:4:1", "2026-07-06"});
+  }
+
+  TEST_CASE("cli - wrong usage") {
+    const Folder folder;
+    folder.write("w.csv", std::string(head) + "2027-06-01,20,10,0\n");
+    for (const char* args :
+         {"", "water", "plan", "plan garden.yaml --form html", "plan garden.yaml --from 2027-02-30",
+          "plan garden.yaml --risk nan", "et w.csv --latitude 91 --elevation '1 m'",
+          "et w.csv --latitude 50 --elevation 100", "et w.csv --latitude nan --elevation '1 m'"}) {
+      CAPTURE(args);
+      const Result result = folder.run(args);
+      CHECK(result.exit == 2);
+      CHECK(result.out.empty());
+      CHECK(!result.err.empty());
+    }
+    folder.write("plan.yaml", "mine\n");
+    CHECK(folder.run(plan).exit == 2);
+    CHECK(folder.text("plan.yaml") == "mine\n");
+    CHECK(folder.run("plan garden.yaml --save plan.yaml --replace").exit == 0);
+    CHECK(has(folder.text("plan.yaml"), "format: 1"));
+  }
+
+  TEST_CASE("cli - reference ET of FAO-56 Example 18") {
+    // 6 July, Uccle: ETo 3.88 mm/d (two-decimal sum), Rn 13.28, Ra 41.09 MJ m-2 d-1.
+    const Folder folder;
+    folder.write(
+        "w.csv",
+        "date,tmax,tmin,rhmax,rhmin,wind [km/h],sunshine\n2027-07-06,21.5,12.3,84,63,10,9.25\n");
+    const Result result = folder.run(std::string(et) + " --wind-height '10 m' --steps");
+    CHECK(result.exit == 0);
+    CHECK(has(result.out,
+              "date,eto_mm,estimated,t_mean_c,delta_kpa_c,gamma_kpa_c,es_kpa,ea_kpa,u2_m_s,ra_mj_"
+              "m2_d,rso_mj_m2_d,"
+              "rs_mj_m2_d,rns_mj_m2_d,rnl_mj_m2_d,rn_mj_m2_d,g_mj_m2_d\n"));
+    CHECK(has(result.out, "2027-07-06,3.88"));
+    CHECK(has(result.out, "Eq. 35"));
+    CHECK(has(result.out, ",41.0"));
+  }
+
+  TEST_CASE("cli - units of every day are read") {
+    const Folder folder;
+    folder.write("w.csv", "YEAR,MONTH,DAY,MN,MX,SR\n2015,6,30,63.5,102.3,725.97\n");
+    const Result result = folder.run(std::string(et) +
+                                     " --column 'tmin=MN [degF]' --column 'tmax=MX [degF]' "
+                                     "--column 'radiation=SR [langley/d]' --steps");
+    CHECK(result.exit == 0);
+    CHECK(has(result.out, "2015-06-30,"));
+    CHECK(has(result.out, ",30.39"));  // 725.97 x 0.041868 = 30.395 MJ m-2 d-1
+  }
+
+  TEST_CASE("cli - the week's programme in every form, at 80 columns") {
+    const Folder folder;
+    const Result text = folder.run("plan garden.yaml");
+    CHECK(text.exit == 0);
+    for (const char* part : {"terrace bed", "wall border", "pots by the door", "every day",
+                             "MINUTES", "LITRES", "TAKE CARE"})
+      CHECK_MESSAGE(has(text.out, part), part);
+    std::string shown = text.out + folder.run("compare garden.yaml").out +
+                        folder.run("plan garden.yaml --explain 'terrace bed'").out;
+    std::istringstream all(shown);
+    for (std::string line; std::getline(all, line);) CHECK_MESSAGE(line.size() <= 80, line);
+    CHECK(has(folder.run("plan garden.yaml --format csv").out, "valve,zone,days,starts,run_min"));
+    CHECK(has(folder.run("plan garden.yaml --format json").out, "\"zone\": \"terrace bed\""));
+    CHECK(folder.run("plan garden.yaml").out == text.out);
+    const Result unknown = folder.run("plan garden.yaml --explain 'terrace bad'");
+    CHECK(unknown.exit == 3);
+    CHECK(has(unknown.err, "did you mean \"terrace bed\""));
+    CHECK(folder.run("check garden.yaml").exit == 0);
+  }
+
+  TEST_CASE("cli - a zone that cannot be kept moist ends with 1 and says what would mend it") {
+    const Folder folder;
+    folder.replace("garden.yaml", "volume: 20 L, diameter: 32 cm, canopy: 45 cm",
+                   "volume: 0.4 L, diameter: 32 cm, canopy: 60 cm");
+    const Result result = folder.run("plan garden.yaml");
+    CHECK(result.exit == 1);
+    CHECK(has(result.out, "FALLS SHORT"));
+    CHECK(has(result.out, "Would mend it"));
+  }
+
+  TEST_CASE("cli - hard weeks and places") {
+    struct Hard {
+      const char* from;
+      const char* to;
+      const char* part;
+    };
+    for (const Hard& hard : {Hard{"latitude: 38.72", "latitude: -38.72", "terrace bed"},
+                             Hard{"latitude: 38.72", "latitude: 70", "terrace bed"},
+                             Hard{"Europe/Lisbon", "Asia/Kolkata", "terrace bed"},
+                             Hard{"elevation: 95 m", "elevation: 310 ft", "terrace bed"},
+                             Hard{"area: 18 m2", "area: 194 sq ft", "terrace bed"}}) {
+      const Folder folder;
+      folder.replace("garden.yaml", hard.from, hard.to);
+      CAPTURE(hard.to);
+      const Result result = folder.run("plan garden.yaml");
+      CAPTURE(result.err);
+      // Radiation of 38.72 N is more than a place far south can have in July: refused, and said so.
+      if (std::string(hard.to) == "latitude: -38.72") {
+        CHECK(result.exit == 3);
+        CHECK(has(result.err, "radiation"));
+      } else {
+        CHECK(result.exit == 0);
+        CHECK(has(result.out, hard.part));
+      }
+    }
+    const Folder no_rain;
+    std::string weather;
+    std::istringstream rows(no_rain.text("weather.csv"));
+    for (std::string line; std::getline(rows, line);)
+      weather += (line[0] == '#' ? line : line.substr(0, line.rfind(','))) + "\n";
+    no_rain.write("weather.csv", weather);
+    CHECK(no_rain.run("plan garden.yaml").exit == 0);
+    CHECK(has(no_rain.run("check garden.yaml").out, "rain"));
+    CHECK(lines(no_rain.run("plan garden.yaml").out) > 10);
+  }
+}
