@@ -159,7 +159,8 @@ TEST_SUITE("units") {
 
   TEST_CASE("csv - nothing to read") {
     const std::string empty =
-        "t.csv:1:1: error: there is nothing in this file (begin with a line that names the columns)";
+        "t.csv:1:1: error: there is nothing in this file (begin with a line that names the "
+        "columns)";
     for (const char* text : {"", "\n\n", "\xEF\xBB\xBF", "# only a comment", "  ", ",,\n,\n"}) {
       CAPTURE(text);
       CHECK(faults_of(text) == empty);

@@ -15,7 +15,8 @@ struct CycleLimit {
   Duration longest_cycle;  ///< infinite when the ground takes the rate
   Duration full_soak;      ///< pause after a full-length cycle; 0 when no cycle is needed
 };
-/// 60 S / (R - I) and 60 S / I. Irrigation Association, Landscape Irrigation Scheduling and Water Management (2005).
+/// 60 S / (R - I) and 60 S / I. Irrigation Association, Landscape Irrigation Scheduling and Water
+/// Management (2005).
 /// @throws std::invalid_argument unless rate and intake are > 0 and storage >= 0.
 [[nodiscard]] CycleLimit cycle_limit(Rate application, const Intake& intake);
 

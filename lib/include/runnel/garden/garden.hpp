@@ -14,13 +14,14 @@
 
 namespace runnel {
 
-/// What grows in a zone: a kind of planting or a crop by name, and what the gardener knows better than the tables.
+/// What grows in a zone: a kind of planting or a crop by name, and what the gardener knows better
+/// than the tables.
 struct PlantsEntry {
-  std::string name;             ///< "mixed shrubs", "tomato": a name of the plant tables
-  std::string density;          ///< sparse, average or dense; landscape kinds only
-  std::optional<Date> planted;  ///< crops only
-  std::optional<double> coefficient;          ///< in place of the table's
-  std::optional<double> root_depth_m;         ///< in place of the table's
+  std::string name;                    ///< "mixed shrubs", "tomato": a name of the plant tables
+  std::string density;                 ///< sparse, average or dense; landscape kinds only
+  std::optional<Date> planted;         ///< crops only
+  std::optional<double> coefficient;   ///< in place of the table's
+  std::optional<double> root_depth_m;  ///< in place of the table's
   std::optional<double> allowable_depletion;  ///< p, share of TAW, in place of the table's
   Place at;
 };
@@ -44,15 +45,16 @@ struct SoilEntry {
 };
 
 struct ExposureEntry {
-  double factor = 1.0;    ///< zone reference ET over open-ground ET
-  std::string words;      ///< as the gardener put it; empty when a factor was stated
+  double factor = 1.0;  ///< zone reference ET over open-ground ET
+  std::string words;    ///< as the gardener put it; empty when a factor was stated
   Place at;
 };
 
 struct EmittersEntry {
   EmitterSpec spec;
-  std::string type;                  ///< a name of the emitter table
-  std::optional<double> uniformity;  ///< measured low-quarter uniformity, 0-1, in place of the table's
+  std::string type;  ///< a name of the emitter table
+  std::optional<double>
+      uniformity;  ///< measured low-quarter uniformity, 0-1, in place of the table's
   Place at;
 };
 
@@ -66,13 +68,13 @@ struct Zone {
   ExposureEntry exposure;
   std::optional<SoilEntry> soil;  ///< of a bed
   EmittersEntry emitters;
-  double rain_reaches = 1.0;             ///< share of the rain that gets past eaves and canopies
-  std::optional<double> depletion_mm;    ///< known at the start (a finger test); else half the limit
+  double rain_reaches = 1.0;           ///< share of the rain that gets past eaves and canopies
+  std::optional<double> depletion_mm;  ///< known at the start (a finger test); else half the limit
   Place at;
 };
 
 struct WeatherFiles {
-  std::string observed;                ///< as written, relative to the garden file
+  std::string observed;  ///< as written, relative to the garden file
   std::optional<std::string> forecast;
   WeatherLayout layout;
   Place observed_at, forecast_at;
@@ -83,9 +85,9 @@ struct Garden {
   std::string name;
   std::string file;
   Site site;
-  std::string timezone;       ///< IANA name
-  bool coast = false;         ///< FAO-56 Eq. 50: 0.19 instead of 0.16
-  bool dry_air = false;       ///< FAO-56 Eq. 48: dew point 2 degC below Tmin
+  std::string timezone;  ///< IANA name
+  bool coast = false;    ///< FAO-56 Eq. 50: 0.19 instead of 0.16
+  bool dry_air = false;  ///< FAO-56 Eq. 48: dew point 2 degC below Tmin
   WeatherFiles weather;
   std::optional<Flow> supply_flow;
   std::optional<double> supply_pressure_kpa;
@@ -94,11 +96,12 @@ struct Garden {
   std::vector<Zone> zones;
 };
 
-/// Reads a garden file (YAML). All findings at once, each with line and column; no value when one is an error.
-/// Errors: YAML that does not parse or nests too deep, a key twice, an unknown key (naming the nearest), a missing key, a
-/// value of the wrong kind, a unit missing, unknown or of another dimension, a value out of range, an unknown plant, soil,
-/// medium or emitter type (naming the nearest), an unknown time zone, a valve beyond the timer, one valve for two zones
-/// without `shared valve: yes` in both, watering hours empty, wrong or overlapping, two zones of one name.
+/// Reads a garden file (YAML). All findings at once, each with line and column; no value when one
+/// is an error. Errors: YAML that does not parse or nests too deep, a key twice, an unknown key
+/// (naming the nearest), a missing key, a value of the wrong kind, a unit missing, unknown or of
+/// another dimension, a value out of range, an unknown plant, soil, medium or emitter type (naming
+/// the nearest), an unknown time zone, a valve beyond the timer, one valve for two zones without
+/// `shared valve: yes` in both, watering hours empty, wrong or overlapping, two zones of one name.
 /// @param name the file's name as the findings shall show it.
 [[nodiscard]] Read<Garden> read_garden(std::string_view yaml, std::string_view name);
 
