@@ -5,10 +5,6 @@ set(RUNNEL_LAYERS ${RUNNEL_CORE_LAYERS} garden)
 # runnel_layer(<name> SOURCES a.cpp b.cpp ...): the object library runnel_<name>.
 function(runnel_layer name)
   cmake_parse_arguments(PARSE_ARGV 1 layer "" "" "SOURCES;LIBRARIES")
-  if(NOT layer_SOURCES)
-    add_library(runnel_${name} INTERFACE)
-    return()
-  endif()
   add_library(runnel_${name} OBJECT ${layer_SOURCES})
   target_include_directories(runnel_${name} PUBLIC ${PROJECT_SOURCE_DIR}/lib/include)
   target_link_libraries(runnel_${name}
