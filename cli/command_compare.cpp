@@ -1,3 +1,5 @@
+#include <algorithm>
+#include <cmath>
 #include <ostream>
 
 #include "commands.hpp"
@@ -20,6 +22,7 @@ struct Demand {
 
 std::vector<Demand> demands(const std::vector<PreparedZone>& zones) {
   std::vector<Demand> all;
+  all.reserve(zones.size());
   for (const PreparedZone& zone : zones)
     all.push_back({.zone = &zone,
                    .mm = zone.demand_mm.head(week),
@@ -28,7 +31,9 @@ std::vector<Demand> demands(const std::vector<PreparedZone>& zones) {
 }
 
 std::string bar(double value, double most) {
-  return std::string(most > 0.0 ? static_cast<std::size_t>(20.0 * value / most + 0.5) : 0, '#');
+  std::string marks;
+  if (most > 0.0) marks.assign(static_cast<std::size_t>(std::lround(20.0 * value / most)), '#');
+  return marks;
 }
 
 std::string compare_text(const Garden& garden, const AssumedWeather& weather,

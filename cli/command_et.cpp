@@ -58,7 +58,7 @@ WeatherLayout layout_of(const EtOptions& options) {
     const std::size_t equals = column.find('=');
     if (equals == std::string::npos || !variable_named(column.substr(0, equals)))
       throw Usage{"--column: \"" + column +
-                  "\" does not begin with a standard name and \"=\", as in \"tmax=MX [degF]\""};
+                  R"(" does not begin with a standard name and "=", as in "tmax=MX [degF]")"};
     layout.columns[column.substr(0, equals)] = column.substr(equals + 1);
   }
   return layout;

@@ -75,7 +75,7 @@ std::string explain_text(const Garden& garden, const GardenPlan& planned, const 
   text += "depletion at the start: " + fixed(zone.start_depletion_mm, 1) + " mm\n" +
           day_table(planned, prepared, zone);
   text += "\n3. MINUTES\n";
-  const double run = static_cast<double>(programme.run.count());
+  const auto run = static_cast<double>(programme.run.count());
   text += "one run:   " + std::to_string(programme.run.count()) + " min x " +
           fixed(delivery.rate().mm_per_hour(), 2) +
           " mm/h / 60 = " + fixed(run * delivery.rate().mm_per_hour() / 60.0, 2) + " mm gross\n";

@@ -98,7 +98,7 @@ CLI::App* add_et(CLI::App& app, CommandLine& line) {
       ->check(is_number)
       ->type_name("DEG");
   command
-      ->add_option("--elevation", et.elevation, "Above sea level, with unit: \"95 m\", \"310 ft\"")
+      ->add_option("--elevation", et.elevation, R"(Above sea level, with unit: "95 m", "310 ft")")
       ->required()
       ->type_name("LENGTH");
   auto* longitude =

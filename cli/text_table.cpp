@@ -106,9 +106,9 @@ std::vector<std::string> wrapped(std::string_view text, int width) {
 
 std::string printable(std::string_view text) {
   std::string safe(text);
-  for (std::size_t i = 0; i < safe.size(); ++i) {
-    const auto byte = static_cast<unsigned char>(safe[i]);
-    if (byte < 0x20 || byte == 0x7F) safe[i] = '?';
+  for (char& c : safe) {
+    const auto byte = static_cast<unsigned char>(c);
+    if (byte < 0x20 || byte == 0x7F) c = '?';
   }
   return safe;
 }

@@ -20,7 +20,7 @@ namespace fs = std::filesystem;
 constexpr std::size_t longest_file = 256U << 20U;
 
 struct CloseFile {
-  void operator()(std::FILE* file) const { std::fclose(file); }
+  void operator()(std::FILE* file) const { static_cast<void>(std::fclose(file)); }
 };
 using File = std::unique_ptr<std::FILE, CloseFile>;
 
