@@ -5,6 +5,9 @@
 #include <map>
 #include <numeric>
 #include <optional>
+#include <set>
+
+#include "spread.hpp"
 
 namespace runnel {
 namespace {
@@ -15,36 +18,10 @@ constexpr double weeks = horizon_days / 7.0;
 /// One watering day a week more must be worth this share of a zone's weekly water (design decision,
 /// no source).
 constexpr double watering_day_share = 0.02;
-/// Alternatives handed on to the timetable, cheapest first.
+/// Alternatives handed on to the timetable, cheapest first, beside those that keep_some adds.
 constexpr std::size_t most_candidates = 400;
 /// Two depths that differ by less are the same: far below what a timer's minute brings.
 constexpr double same_depth_mm = 1e-3;
-
-/// How many cycles to run in each window: the same number in each that is used.
-struct Spread {
-  std::vector<int> cycles_in;  // [windows]
-  int cycles;                  // in each window used
-  int starts;                  // in all
-};
-
-/// Fewest starts first; of as many, the earlier window.
-std::vector<Spread> spreads(std::size_t windows, int starts_per_valve) {
-  std::vector<Spread> all;
-  const unsigned sets = 1U << std::min<std::size_t>(windows, 10);
-  for (unsigned set = 1; set < sets; ++set) {
-    const int used = std::popcount(set);
-    for (int cycles = 1; cycles * used <= starts_per_valve; ++cycles) {
-      Spread spread{
-          .cycles_in = std::vector<int>(windows, 0), .cycles = cycles, .starts = cycles * used};
-      for (std::size_t w = 0; w < windows; ++w)
-        if ((set >> w & 1U) != 0) spread.cycles_in[w] = cycles;
-      all.push_back(std::move(spread));
-    }
-  }
-  std::stable_sort(all.begin(), all.end(),
-                   [](const Spread& a, const Spread& b) { return a.starts < b.starts; });
-  return all;
-}
 
 std::vector<bool> watered_days(const DayPattern& days, Date from) {
   std::vector<bool> on(horizon_days);
@@ -90,13 +67,13 @@ double share_before(const ZoneTask& task, const Window& window, WallTime start) 
 }
 
 /// Times not known yet: each watering stands at the last minute its window allows.
-std::vector<Slot> slots_of(const ZoneTask& task, const Spread& spread, const WateringHours& hours,
-                           minutes run) {
+std::vector<Slot> slots_of(const ZoneTask& task, const std::vector<int>& cycles_in,
+                           const WateringHours& hours, minutes run) {
   std::vector<Slot> slots;
   for (std::size_t w = 0; w < hours.size(); ++w)
-    if (spread.cycles_in[w] > 0)
+    if (cycles_in[w] > 0)
       slots.push_back({.et_share = share_before(task, hours[w], hours[w].closes - run),
-                       .cycles = spread.cycles_in[w]});
+                       .cycles = cycles_in[w]});
   return merged(std::move(slots));
 }
 
@@ -133,80 +110,110 @@ class Search {
   [[nodiscard]] Candidate none() const {
     Candidate candidate;
     candidate.cycles_in.assign(hours_.size(), 0);
-    candidate.cost = assess(std::vector<bool>(horizon_days, false), nullptr, minutes{0}).cost;
+    candidate.cost = assess(std::vector<bool>(horizon_days, false), candidate.cycles_in, {}).cost;
     return candidate;
   }
   [[nodiscard]] bool needs_water() const {
-    return !assess(std::vector<bool>(horizon_days, false), nullptr, minutes{0}).unharmed;
+    const std::vector<int> no_cycles(hours_.size(), 0);
+    const Assessment dry = assess(std::vector<bool>(horizon_days, false), no_cycles, {});
+    return !dry.within || dry.short_mm > same_depth_mm;
   }
 
   /// The fewest minutes for this pattern and spread, or nothing when the timer cannot run so short
-  /// or so long.
+  /// or so long. `week_minutes` is where the search begins and then what it found: it changes
+  /// how long the search takes, not what it finds.
   [[nodiscard]] std::optional<Candidate> best(const DayPattern& days, const std::vector<bool>& on,
-                                              const Spread& spread) const {
+                                              const Spread& spread, double& week_minutes) const {
     const int step = timer_.minutes_step;
-    int low = (std::max(timer_.minutes_least, 1) + step - 1) / step;  // in steps of the timer
-    int high = static_cast<int>(longest_run(spread).count()) / step;
-    if (high < low) return std::nullopt;
-    const Assessment most = assess(on, &spread, minutes{high * step});
-    // Fewest steps that are as good as the most: harm-free if that can be had, else the least harm.
-    const auto as_good = [&](const Assessment& a) {
-      return most.unharmed ? a.unharmed
-                           : a.cost.harm_um <= most.cost.harm_um + 1 && a.cost.harm_um > 0;
+    const int least = (std::max(timer_.minutes_least, 1) + step - 1) / step;  // in timer steps
+    const int most = static_cast<int>(longest_in(spread).count()) / step;
+    if (most < least) return std::nullopt;
+    // Fewest steps as good as the most: harm-free if that can be had, else the least harm.
+    const Assessment at_most = assess(on, spread.cycles_in, minutes{most * step});
+    Cost cost = at_most.cost;
+    const auto as_good = [&](int steps) {
+      const Assessment now = assess(on, spread.cycles_in, minutes{steps * step});
+      const bool good = (now.within || !at_most.within) &&
+                        now.cost.harm_um <= at_most.cost.harm_um + 1 &&
+                        now.short_mm <= at_most.short_mm + same_depth_mm;
+      if (good) cost = now.cost;
+      return good;
     };
-    if (!most.unharmed && most.cost.harm_um == 0)
-      low = high;  // unharmed for two weeks, though drier after them
-    Assessment at_high = most;
-    while (low < high) {
-      const int middle = low + (high - low) / 2;
-      const Assessment at_middle = assess(on, &spread, minutes{middle * step});
-      if (as_good(at_middle)) {
-        high = middle;
-        at_high = at_middle;
-      } else {
-        low = middle + 1;
-      }
-    }
-    const minutes run{high * step};
+    const auto cycles_in_week =
+        static_cast<double>(spread.starts() * std::count(on.begin(), on.end(), true)) / weeks;
+    const int guess = static_cast<int>(std::ceil(week_minutes / cycles_in_week / step));
+    const minutes run{step * fewest(least, most, std::clamp(guess, least, most), as_good)};
+    week_minutes = static_cast<double>(run.count()) * cycles_in_week;
     return Candidate{.days = days,
                      .cycles_in = spread.cycles_in,
                      .run = run,
                      .soak = soak_minutes(tasks_, run),
-                     .cost = at_high.cost};
+                     .cost = cost};
   }
 
+  [[nodiscard]] Candidate with_run(const Candidate& whole, minutes run) const {
+    Candidate other = whole;
+    other.run = run;
+    other.soak = soak_minutes(tasks_, run);
+    other.cost = assess(watered_days(whole.days, from_), whole.cycles_in, run).cost;
+    return other;
+  }
   [[nodiscard]] Candidate shortened(const Candidate& whole, double share) const {
-    Candidate less = whole;
-    const auto steps =
-        static_cast<int>(share * static_cast<double>(whole.run.count()) / timer_.minutes_step);
-    less.run = minutes{std::max(steps * timer_.minutes_step, timer_.minutes_least)};
-    less.soak = soak_minutes(tasks_, less.run);
-    const Spread spread{.cycles_in = less.cycles_in, .cycles = 0, .starts = 0};
-    less.cost = assess(watered_days(less.days, from_), &spread, less.run).cost;
-    return less;
+    const int step = timer_.minutes_step;
+    const auto steps = static_cast<int>(share * static_cast<double>(whole.run.count()) / step);
+    return with_run(whole, minutes{std::max(steps * step, timer_.minutes_least)});
   }
 
-  [[nodiscard]] bool limited_by_ground(const Candidate& candidate) const {
-    return candidate.run + minutes{timer_.minutes_step} > longest_cycle();
+  /// Whether a longer run is ruled out, so that more cycles bring more water.
+  [[nodiscard]] bool at_longest(const Candidate& candidate) const {
+    return candidate.run + minutes{timer_.minutes_step} > longest_run(tasks_, timer_);
   }
 
  private:
   struct Assessment {
-    bool unharmed;
+    bool within = true;     ///< the limit, in all but the allowed futures
+    double short_mm = 0.0;  ///< by how much the root zones are too dry after two weeks
     Cost cost;
   };
 
-  [[nodiscard]] minutes longest_cycle() const {
-    double longest = timer_.minutes_most;
-    for (const ZoneTask& task : tasks_)
-      longest =
-          std::min(longest, cycle_limit(task.delivery.rate(), task.intake).longest_cycle.minutes());
-    return minutes{static_cast<int>(longest)};
+  /// First of least..most that will do, `most` being known to: steps of 1, 2, 4 ... away from a
+  /// guess, then bisection.
+  template <class Good>
+  static int fewest(int least, int most, int guess, const Good& good) {
+    int low = least;
+    int high = most;
+    if (guess < most && !good(guess)) {
+      low = guess + 1;
+      for (int hop = 1; low + hop - 1 < high; hop *= 2) {
+        if (good(low + hop - 1)) {
+          high = low + hop - 1;
+          break;
+        }
+        low += hop;
+      }
+    } else {
+      high = guess;
+      for (int hop = 1; high - hop > low; hop *= 2) {
+        if (!good(high - hop)) {
+          low = high - hop + 1;
+          break;
+        }
+        high -= hop;
+      }
+    }
+    while (low < high) {
+      const int middle = low + (high - low) / 2;
+      if (good(middle))
+        high = middle;
+      else
+        low = middle + 1;
+    }
+    return high;
   }
 
   /// The longest run whose cycles and soaks fit the windows of a spread.
-  [[nodiscard]] minutes longest_run(const Spread& spread) const {
-    minutes longest = longest_cycle();
+  [[nodiscard]] minutes longest_in(const Spread& spread) const {
+    minutes longest = longest_run(tasks_, timer_);
     for (std::size_t w = 0; w < hours_.size(); ++w) {
       if (spread.cycles_in[w] == 0) continue;
       const minutes length = hours_[w].closes - hours_[w].opens;
@@ -219,9 +226,9 @@ class Search {
     return longest;
   }
 
-  [[nodiscard]] Assessment assess(const std::vector<bool>& on, const Spread* spread,
+  [[nodiscard]] Assessment assess(const std::vector<bool>& on, const std::vector<int>& cycles_in,
                                   minutes run) const {
-    Assessment sum{.unharmed = true, .cost = {}};
+    Assessment sum;
     const auto days_watered = static_cast<double>(std::count(on.begin(), on.end(), true));
     double price_l = 0.0;
     double harm_um = 0.0;
@@ -229,19 +236,16 @@ class Search {
       const ZoneTask& task = tasks_[z];
       const Delivery& delivery = task.delivery;
       const double net_mm = delivery.net_mm_per_minute() * static_cast<double>(run.count());
-      const Waterings given = spread != nullptr
-                                  ? waterings(slots_of(task, *spread, hours_, run), on, net_mm)
-                                  : Waterings{};
+      const Waterings given = waterings(slots_of(task, cycles_in, hours_, run), on, net_mm);
       const Outcome outcome = balance(task.root_zone, task.start, task.model, task.horizon, given);
-      const Eigen::Index allowed = allowed_beyond(outcome.end_mm.size(), risk_);
       const double end_mm = outcome.end_mm.mean();
-      if ((outcome.days_beyond > 0).count() > allowed ||
-          end_mm > needs_[z].most_end_mm + same_depth_mm)
-        sum.unharmed = false;
+      if ((outcome.days_beyond > 0).count() > allowed_beyond(outcome.end_mm.size(), risk_))
+        sum.within = false;
+      sum.short_mm += std::max(0.0, end_mm - needs_[z].most_end_mm);
       harm_um += 1000.0 * harm_mm(outcome, risk_);
 
       const double area_m2 = delivery.area.m2();
-      const double net_l = given.net_mm.size() > 0 ? given.net_mm.sum() * area_m2 : 0.0;
+      const double net_l = given.net_mm.sum() * area_m2;
       const double lost_l =
           net_l * (gross_per_net(delivery) - 1.0) +
           std::max(0.0, outcome.drained_mm.mean() - needs_[z].drained_without_mm) * area_m2;
@@ -262,6 +266,21 @@ class Search {
   std::vector<Need> needs_;
 };
 
+/// The cheapest, and beside them the cheapest of each kind of load on the hours (cycles in each
+/// window, days), so that a crowded week is not left without a choice.
+void keep_some(std::vector<Candidate>& sorted, Date from) {
+  if (sorted.size() <= most_candidates) return;
+  std::set<std::pair<std::vector<int>, std::ptrdiff_t>> kinds;
+  std::vector<Candidate> kept;
+  for (Candidate& candidate : sorted) {
+    const std::vector<bool> on = watered_days(candidate.days, from);
+    const bool first =
+        kinds.emplace(candidate.cycles_in, std::count(on.begin(), on.end(), true)).second;
+    if (first || kept.size() < most_candidates) kept.push_back(std::move(candidate));
+  }
+  sorted = std::move(kept);
+}
+
 }  // namespace
 
 Eigen::Index allowed_beyond(Eigen::Index members, double risk) {
@@ -278,12 +297,21 @@ double mean_limit_mm(const ZoneTask& task) {
 }
 
 double harm_mm(const Outcome& outcome, double risk) {
-  const Eigen::ArrayXd all_mm = outcome.beyond_mm + outcome.unmet_mm;
+  const Eigen::ArrayXd all_mm =
+      (outcome.days_beyond > 0).select(outcome.beyond_mm + outcome.unmet_mm, 0.0);
   std::vector<double> harm(all_mm.begin(), all_mm.end());
   std::sort(harm.begin(), harm.end());
   const auto counted = harm.size() - static_cast<std::size_t>(allowed_beyond(all_mm.size(), risk));
   return std::accumulate(harm.begin(), harm.begin() + static_cast<std::ptrdiff_t>(counted), 0.0) /
          static_cast<double>(counted);
+}
+
+minutes longest_run(std::span<const ZoneTask> tasks, const Timer& timer) {
+  double longest = timer.minutes_most;
+  for (const ZoneTask& task : tasks)
+    longest =
+        std::min(longest, cycle_limit(task.delivery.rate(), task.intake).longest_cycle.minutes());
+  return minutes{static_cast<int>(longest)};
 }
 
 minutes soak_minutes(std::span<const ZoneTask> tasks, minutes run) {
@@ -307,6 +335,12 @@ Waterings waterings_of(const ZoneTask& task, const DayPattern& days,
                    task.delivery.net_mm_per_minute() * static_cast<double>(run.count()));
 }
 
+Candidate with_run(std::span<const ZoneTask> tasks, const Candidate& candidate, minutes run,
+                   const WateringHours& hours, const Timer& timer, Date from,
+                   const SearchOptions& options) {
+  return Search(tasks, hours, timer, from, options.risk).with_run(candidate, run);
+}
+
 std::vector<Candidate> candidates(std::span<const ZoneTask> tasks, const WateringHours& hours,
                                   const Timer& timer, Date from, const SearchOptions& options) {
   const Search search(tasks, hours, timer, from, options.risk);
@@ -314,22 +348,21 @@ std::vector<Candidate> candidates(std::span<const ZoneTask> tasks, const Waterin
 
   std::vector<Candidate> found;
   const std::vector<Spread> all_spreads = spreads(hours.size(), timer.starts_per_valve);
+  std::vector<double> week_minutes(all_spreads.size(), 0.0);
   for (const DayPattern& days : day_patterns(timer, from)) {
     const std::vector<bool> on = watered_days(days, from);
-    std::map<std::vector<bool>, bool>
-        enough_cycles;  // by windows used: more cycles would only cut the run up
-    for (const Spread& spread : all_spreads) {
-      std::vector<bool> used(spread.cycles_in.begin(), spread.cycles_in.end());
-      if (enough_cycles[used]) continue;
-      const std::optional<Candidate> candidate = search.best(days, on, spread);
+    std::set<std::vector<bool>> enough;  // windows used: more cycles would only cut the run up
+    for (std::size_t i = 0; i < all_spreads.size(); ++i) {
+      if (enough.count(all_spreads[i].used()) > 0) continue;
+      const auto candidate = search.best(days, on, all_spreads[i], week_minutes[i]);
       if (!candidate) continue;
-      enough_cycles[used] = !search.limited_by_ground(*candidate);
+      if (!search.at_longest(*candidate)) enough.insert(all_spreads[i].used());
       found.push_back(*candidate);
     }
   }
   const auto cheaper = [](const Candidate& a, const Candidate& b) { return a.cost < b.cost; };
   std::stable_sort(found.begin(), found.end(), cheaper);
-  if (found.size() > most_candidates) found.resize(most_candidates);
+  keep_some(found, from);
   if (!found.empty()) {
     const Candidate whole = found.front();
     for (const double share : {0.75, 0.5, 0.25}) found.push_back(search.shortened(whole, share));

@@ -60,9 +60,10 @@ struct SearchOptions {
 [[nodiscard]] Eigen::Index allowed_beyond(Eigen::Index members, double risk);
 /// Mean over futures and days of the depletion that still counts as unharmed, mm.
 [[nodiscard]] double mean_limit_mm(const ZoneTask& task);
-/// What plants suffer over the days, mm: depletion beyond the limit (each day's worst) and the ET
-/// they go without, without which a zone that is beyond its limit anyhow would not be worth
-/// watering. The mean of the futures left when the allowed worst are not counted.
+/// What plants suffer over the days, mm, in futures that go beyond the limit: depletion beyond it
+/// (each day's worst) and the ET they go without, without which a zone that is beyond its limit
+/// anyhow would not be worth watering. Stress within the limit is what the aim accepts: no harm.
+/// The mean of the futures left when the allowed worst are not counted.
 [[nodiscard]] double harm_mm(const Outcome& outcome, double risk);
 
 /// Every sensible candidate of a valve, cheapest first (ties by a fixed order), never empty: with
@@ -72,11 +73,21 @@ struct SearchOptions {
 /// the timer's step) with which the programme, run for two weeks, stays within the limit in all but
 /// the allowed number of futures and leaves the root zone, in the mean of the futures, no drier
 /// after week 2 than max(start, half the limit). Where that cannot be had: the fewest minutes that
-/// do the least harm.
+/// do the least harm and leave the root zone as moist as that pattern can, so that no watering
+/// brings more than fills it.
 /// @param tasks the zones on this valve; the neediest decides.
 [[nodiscard]] std::vector<Candidate> candidates(std::span<const ZoneTask> tasks,
                                                 const WateringHours& hours, const Timer& timer,
                                                 Date from, const SearchOptions& options);
+
+/// The same candidate with another run: its soak and cost anew.
+[[nodiscard]] Candidate with_run(std::span<const ZoneTask> tasks, const Candidate& candidate,
+                                 std::chrono::minutes run, const WateringHours& hours,
+                                 const Timer& timer, Date from, const SearchOptions& options);
+
+/// The longest single run that the timer takes and the ground of every zone takes in, in whole
+/// minutes; 0 when water runs off within the first.
+[[nodiscard]] std::chrono::minutes longest_run(std::span<const ZoneTask> tasks, const Timer& timer);
 
 /// The pause after each cycle of that length on this valve, in whole minutes: the zone that takes
 /// longest decides.
