@@ -3,6 +3,7 @@
 #include <ostream>
 
 #include "commands.hpp"
+#include "csv_cell.hpp"
 #include "json_writer.hpp"
 #include "print.hpp"
 #include "runnel/garden/files.hpp"
@@ -78,9 +79,8 @@ std::string compare_csv(const AssumedWeather& weather, const std::vector<Demand>
   std::string text = "date,zone,eto_mm,exposure_factor,coefficient,demand_mm,demand_l\n";
   for (const Demand& demand : all) {
     for (Eigen::Index day = 0; day < week; ++day) {
-      std::string name = "\"";
-      for (const char c : demand.zone->task.name) name += c == '"' ? "\"\"" : std::string(1, c);
-      text += iso_date(weather.first_day + std::chrono::days{day}) + "," + name + "\"";
+      text += iso_date(weather.first_day + std::chrono::days{day}) + "," +
+              csv_cell(demand.zone->task.name);
       for (const double value : {weather.eto_mm[day], demand.zone->exposure_factor,
                                  demand.zone->kc[day], demand.mm[day], demand.litres[day]})
         text += "," + shortest(value);

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "csv_cell.hpp"
 #include "json_writer.hpp"
 #include "runnel/units/number.hpp"
 #include "text_table.hpp"
@@ -138,24 +139,15 @@ std::string plan_text(const Garden& garden, const GardenPlan& planned) {
 }
 
 std::string plan_csv(const GardenPlan& planned) {
-  // A cell that a spreadsheet could take for a formula gets an apostrophe before it.
-  const auto cell = [](std::string text) {
-    if (!text.empty() &&
-        std::string_view("=+-@\t\r").find(text.front()) != std::string_view::npos && text != "-")
-      text.insert(0, "'");
-    std::string quoted = "\"";
-    for (const char c : text) quoted += c == '"' ? "\"\"" : std::string(1, c);
-    return quoted + "\"";
-  };
   std::string text =
       "valve,zone,days,starts,run_min,watering_days,litres,gross_mm,demand_mm,rain_mm,drained_mm,"
       "start_depletion_mm,"
       "end_depletion_mm,limit_mm,days_beyond\n";
   for (const ZonePlan& zone : planned.plan.zones) {
     const Programme& programme = programme_of(planned.plan, zone.valve);
-    text += std::to_string(zone.valve) + "," + cell(zone.name) + "," + cell(days_text(programme)) +
-            "," + cell(starts_text(programme)) + "," + std::to_string(programme.run.count()) + "," +
-            std::to_string(zone.watering_days);
+    text += std::to_string(zone.valve) + "," + csv_cell(zone.name) + "," +
+            csv_cell(days_text(programme)) + "," + csv_cell(starts_text(programme)) + "," +
+            std::to_string(programme.run.count()) + "," + std::to_string(zone.watering_days);
     for (const double value :
          {zone.gross_litres, zone.gross_mm, zone.demand_mm, zone.rain_mm, zone.drained_mm,
           zone.start_depletion_mm, zone.end_depletion_mm, zone.limit_mm})
