@@ -7,6 +7,8 @@
 #include <optional>
 #include <set>
 
+#include "fewest.hpp"
+#include "slots.hpp"
 #include "spread.hpp"
 
 namespace runnel {
@@ -22,60 +24,6 @@ constexpr double watering_day_share = 0.02;
 constexpr std::size_t most_candidates = 400;
 /// Two depths that differ by less are the same: far below what a timer's minute brings.
 constexpr double same_depth_mm = 1e-3;
-
-std::vector<bool> watered_days(const DayPattern& days, Date from) {
-  std::vector<bool> on(horizon_days);
-  for (int d = 0; d < horizon_days; ++d)
-    on[static_cast<std::size_t>(d)] = waters_on(days, from + std::chrono::days{d});
-  return on;
-}
-
-/// A watering before a share of the day's ET, and how many minutes of run it takes.
-struct Slot {
-  double et_share;
-  int cycles;
-};
-
-Waterings waterings(const std::vector<Slot>& slots, const std::vector<bool>& on,
-                    double net_mm_per_cycle) {
-  Waterings result{
-      .et_share_before = std::vector<double>(slots.size()),
-      .net_mm = Eigen::ArrayXXd::Zero(static_cast<Eigen::Index>(slots.size()), horizon_days)};
-  for (std::size_t s = 0; s < slots.size(); ++s) {
-    result.et_share_before[s] = slots[s].et_share;
-    for (std::size_t d = 0; d < on.size(); ++d)
-      if (on[d])
-        result.net_mm(static_cast<Eigen::Index>(s), static_cast<Eigen::Index>(d)) =
-            slots[s].cycles * net_mm_per_cycle;
-  }
-  return result;
-}
-
-/// Cycles of one day that fall on the same share of its ET, together, in order.
-std::vector<Slot> merged(std::vector<Slot> slots) {
-  std::map<double, int> by_share;
-  for (const Slot& slot : slots) by_share[slot.et_share] += slot.cycles;
-  slots.clear();
-  for (const auto& [share, cycles] : by_share)
-    slots.push_back({.et_share = share, .cycles = cycles});
-  return slots;
-}
-
-double share_before(const ZoneTask& task, const Window& window, WallTime start) {
-  if (task.root_zone.surplus == Surplus::at_once) return task.et_share_before(start);
-  return window.after_et ? 1.0 : 0.0;
-}
-
-/// Times not known yet: each watering stands at the last minute its window allows.
-std::vector<Slot> slots_of(const ZoneTask& task, const std::vector<int>& cycles_in,
-                           const WateringHours& hours, minutes run) {
-  std::vector<Slot> slots;
-  for (std::size_t w = 0; w < hours.size(); ++w)
-    if (cycles_in[w] > 0)
-      slots.push_back({.et_share = share_before(task, hours[w], hours[w].closes - run),
-                       .cycles = cycles_in[w]});
-  return merged(std::move(slots));
-}
 
 /// What does not change from candidate to candidate.
 struct Need {
@@ -165,8 +113,8 @@ class Search {
   }
 
   /// Whether a longer run is ruled out, so that more cycles bring more water.
-  [[nodiscard]] bool at_longest(const Candidate& candidate) const {
-    return candidate.run + minutes{timer_.minutes_step} > longest_run(tasks_, timer_);
+  [[nodiscard]] bool at_longest(const Candidate& candidate, const Spread& spread) const {
+    return candidate.run + minutes{timer_.minutes_step} > longest_in(spread);
   }
 
  private:
@@ -175,41 +123,6 @@ class Search {
     double short_mm = 0.0;  ///< by how much the root zones are too dry after two weeks
     Cost cost;
   };
-
-  /// First of least..most that will do, `most` being known to: steps of 1, 2, 4 ... away from a
-  /// guess, then bisection.
-  template <class Good>
-  static int fewest(int least, int most, int guess, const Good& good) {
-    int low = least;
-    int high = most;
-    if (guess < most && !good(guess)) {
-      low = guess + 1;
-      for (int hop = 1; low + hop - 1 < high; hop *= 2) {
-        if (good(low + hop - 1)) {
-          high = low + hop - 1;
-          break;
-        }
-        low += hop;
-      }
-    } else {
-      high = guess;
-      for (int hop = 1; high - hop > low; hop *= 2) {
-        if (!good(high - hop)) {
-          low = high - hop + 1;
-          break;
-        }
-        high -= hop;
-      }
-    }
-    while (low < high) {
-      const int middle = low + (high - low) / 2;
-      if (good(middle))
-        high = middle;
-      else
-        low = middle + 1;
-    }
-    return high;
-  }
 
   /// The longest run whose cycles and soaks fit the windows of a spread.
   [[nodiscard]] minutes longest_in(const Spread& spread) const {
@@ -236,7 +149,7 @@ class Search {
       const ZoneTask& task = tasks_[z];
       const Delivery& delivery = task.delivery;
       const double net_mm = delivery.net_mm_per_minute() * static_cast<double>(run.count());
-      const Waterings given = waterings(slots_of(task, cycles_in, hours_, run), on, net_mm);
+      const Waterings given = waterings(slots_of(task, cycles_in, hours_), on, net_mm);
       const Outcome outcome = balance(task.root_zone, task.start, task.model, task.horizon, given);
       const double end_mm = outcome.end_mm.mean();
       if ((outcome.days_beyond > 0).count() > allowed_beyond(outcome.end_mm.size(), risk_))
@@ -323,18 +236,6 @@ minutes soak_minutes(std::span<const ZoneTask> tasks, minutes run) {
   return minutes{static_cast<int>(std::ceil(longest))};
 }
 
-Waterings waterings_of(const ZoneTask& task, const DayPattern& days,
-                       std::span<const WallTime> starts, minutes run, const WateringHours& hours,
-                       Date from) {
-  std::vector<Slot> slots;
-  for (const WallTime start : starts)
-    for (const Window& window : hours)
-      if (start >= window.opens && start < window.closes)
-        slots.push_back({.et_share = share_before(task, window, start), .cycles = 1});
-  return waterings(merged(std::move(slots)), watered_days(days, from),
-                   task.delivery.net_mm_per_minute() * static_cast<double>(run.count()));
-}
-
 Candidate with_run(std::span<const ZoneTask> tasks, const Candidate& candidate, minutes run,
                    const WateringHours& hours, const Timer& timer, Date from,
                    const SearchOptions& options) {
@@ -356,7 +257,7 @@ std::vector<Candidate> candidates(std::span<const ZoneTask> tasks, const Waterin
       if (enough.count(all_spreads[i].used()) > 0) continue;
       const auto candidate = search.best(days, on, all_spreads[i], week_minutes[i]);
       if (!candidate) continue;
-      if (!search.at_longest(*candidate)) enough.insert(all_spreads[i].used());
+      if (!search.at_longest(*candidate, all_spreads[i])) enough.insert(all_spreads[i].used());
       found.push_back(*candidate);
     }
   }

@@ -1,7 +1,9 @@
 #include "runnel/schedule/plan.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <map>
+#include <optional>
 #include <stdexcept>
 
 #include "runnel/units/number.hpp"
@@ -12,9 +14,8 @@ namespace {
 using std::chrono::minutes;
 
 constexpr int week_days = 7;
-/// Rounds of raising a pot's minutes once its start times are known; each raises by one step of the
-/// timer.
-constexpr int most_raises = 60;
+/// Rounds of correcting pots once their start times are known; each makes the timetable anew.
+constexpr int most_rounds = 8;
 
 /// The zones of one valve, in the garden's order.
 struct Valve {
@@ -57,24 +58,53 @@ bool has_pots(const Valve& valve) {
   });
 }
 
-/// Pots were searched with each watering at its window's last minute. Where the times found leave
-/// them short, their run is lengthened by a step and the timetable made again from the same choice.
-Timetable pack_with_pots(std::span<const Valve> valves, std::vector<std::vector<Candidate>> lists,
-                         const WateringHours& hours, const Timer& timer, Date from, double risk) {
+/// The fewest minutes at the programme's own start times with which no zone goes beyond its limit,
+/// or nothing when no run that timer and ground allow is long enough.
+std::optional<minutes> enough_at_these_times(const Valve& valve, Programme programme,
+                                             const WateringHours& hours, const Timer& timer,
+                                             Date from, double risk) {
+  const minutes longest = longest_run(valve.tasks, timer);
+  for (; programme.run <= longest; programme.run += minutes{timer.minutes_step})
+    if (!beyond(valve, programme, hours, from, risk)) return programme.run;
+  return std::nullopt;
+}
+
+/// The candidate as it does at start times found: with more minutes if that keeps its zones within
+/// their limits, else with the harm it does.
+Candidate at_these_times(const Valve& valve, const Candidate& chosen, const Programme& programme,
+                         const WateringHours& hours, const Timer& timer, Date from,
+                         const SearchOptions& options) {
+  if (const auto run = enough_at_these_times(valve, programme, hours, timer, from, options.risk))
+    return *run == chosen.run ? chosen
+                              : with_run(valve.tasks, chosen, *run, hours, timer, from, options);
+  double harm_um = 0.0;
+  for (const ZoneTask& task : valve.tasks)
+    harm_um += 1000.0 * harm_mm(outcome_of(task, programme, hours, from), options.risk);
+  Candidate harmful = chosen;
+  harmful.cost.harm_um = std::max<std::int64_t>(1, std::llround(harm_um));
+  return harmful;
+}
+
+/// Pots were searched with each watering at the end of its window. Where the times found leave
+/// them short, the candidate is corrected and the timetable made again.
+Timetable pack_with_pots(std::span<const Valve> valves, std::vector<std::vector<Candidate>>& lists,
+                         const WateringHours& hours, const Timer& timer, Date from,
+                         const SearchOptions& options) {
   std::vector<int> numbers;
   for (const Valve& valve : valves) numbers.push_back(valve.number);
   Timetable timetable = pack(numbers, lists, hours, timer);
-  for (int raise = 0; raise < most_raises; ++raise) {
-    bool raised = false;
+  for (int round = 0; round < most_rounds; ++round) {
+    bool changed = false;
     for (std::size_t v = 0; v < valves.size(); ++v) {
-      const Candidate chosen = lists[v][timetable.chosen[v]];
+      Candidate& chosen = lists[v][timetable.chosen[v]];
       if (!has_pots(valves[v]) || chosen.cost.harm_um > 0 || chosen.run.count() == 0) continue;
-      if (!beyond(valves[v], timetable.programmes[v], hours, from, risk)) continue;
-      if (chosen.run.count() + timer.minutes_step > timer.minutes_most) continue;
-      lists[v][timetable.chosen[v]].run += minutes{timer.minutes_step};
-      raised = true;
+      const Candidate corrected =
+          at_these_times(valves[v], chosen, timetable.programmes[v], hours, timer, from, options);
+      if (corrected.run == chosen.run && corrected.cost == chosen.cost) continue;
+      chosen = corrected;
+      changed = true;
     }
-    if (!raised) break;
+    if (!changed) break;
     timetable = pack(numbers, lists, hours, timer);
   }
   return timetable;
@@ -154,15 +184,29 @@ std::vector<Relief> reliefs(const WateringHours& hours, const Timer& timer) {
   return {starts, length, days, window, all};
 }
 
-std::string what_would_mend(const Valve& valve, const std::vector<Candidate>& list,
+bool unharmed_with(std::span<const ZoneTask> tasks, const WateringHours& hours, const Timer& timer,
+                   Date from, const SearchOptions& options) {
+  return candidates(tasks, hours, timer, from, options).front().cost.harm_um == 0;
+}
+
+/// Tried one after the other, by planning the valve again with that one thing changed.
+std::string what_would_mend(const Valve& valve, std::span<const Candidate> list,
                             const WateringHours& hours, const Timer& timer, Date from,
                             const SearchOptions& options) {
-  if (list.front().cost.harm_um == 0)
+  if (std::any_of(list.begin(), list.end(),
+                  [](const Candidate& candidate) { return candidate.cost.harm_um == 0; }))
     return "the valves do not all fit: allow longer watering hours, or water more of them at once";
+  if (unharmed_with(valve.tasks, hours, timer, from, options))
+    return "the start times found are too far from the heat of the day: allow other watering hours";
   for (const Relief& relief : reliefs(hours, timer))
-    if (candidates(valve.tasks, relief.hours, relief.timer, from, options).front().cost.harm_um ==
-        0)
-      return relief.mend;
+    if (unharmed_with(valve.tasks, relief.hours, relief.timer, from, options)) return relief.mend;
+  const minutes longest = longest_run(valve.tasks, timer);
+  std::vector<ZoneTask> on_open_ground = valve.tasks;
+  for (ZoneTask& task : on_open_ground) task.intake.basic_rate = task.delivery.rate();
+  if (longest.count() < timer.minutes_most &&
+      unharmed_with(on_open_ground, hours, timer, from, options))
+    return "emitters that bring the water more slowly: after " + std::to_string(longest.count()) +
+           " minutes it runs off";
   return "no timer setting does: give the roots more water to draw on (a larger pot, deeper soil, "
          "mulch) or more shade";
 }
@@ -190,7 +234,7 @@ Plan plan_week(std::span<const ZoneTask> tasks, const WateringHours& hours, cons
   std::vector<std::vector<Candidate>> lists;
   for (const Valve& valve : valves)
     lists.push_back(candidates(valve.tasks, hours, timer, from, options));
-  const Timetable timetable = pack_with_pots(valves, lists, hours, timer, from, options.risk);
+  const Timetable timetable = pack_with_pots(valves, lists, hours, timer, from, options);
 
   if (const auto faults = violations(timetable.programmes, hours, timer, from); !faults.empty())
     throw std::logic_error("the timetable breaks its own rules: " + faults.front().says);

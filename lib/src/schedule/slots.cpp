@@ -1,0 +1,71 @@
+#include "slots.hpp"
+
+#include <map>
+
+namespace runnel {
+namespace {
+
+using std::chrono::minutes;
+
+/// Cycles of one day that fall on the same share of its ET, together, in order.
+std::vector<Slot> merged(std::vector<Slot> slots) {
+  std::map<double, int> by_share;
+  for (const Slot& slot : slots) by_share[slot.et_share] += slot.cycles;
+  slots.clear();
+  for (const auto& [share, cycles] : by_share)
+    slots.push_back({.et_share = share, .cycles = cycles});
+  return slots;
+}
+
+double share_before(const ZoneTask& task, const Window& window, WallTime start) {
+  if (task.root_zone.surplus == Surplus::at_once) return task.et_share_before(start);
+  return window.after_et ? 1.0 : 0.0;
+}
+
+}  // namespace
+
+std::vector<bool> watered_days(const DayPattern& days, Date from) {
+  std::vector<bool> on(horizon_days);
+  for (int d = 0; d < horizon_days; ++d)
+    on[static_cast<std::size_t>(d)] = waters_on(days, from + std::chrono::days{d});
+  return on;
+}
+
+Waterings waterings(const std::vector<Slot>& slots, const std::vector<bool>& on,
+                    double net_mm_per_cycle) {
+  Waterings result{
+      .et_share_before = std::vector<double>(slots.size()),
+      .net_mm = Eigen::ArrayXXd::Zero(static_cast<Eigen::Index>(slots.size()), horizon_days)};
+  for (std::size_t s = 0; s < slots.size(); ++s) {
+    result.et_share_before[s] = slots[s].et_share;
+    for (std::size_t d = 0; d < on.size(); ++d)
+      if (on[d])
+        result.net_mm(static_cast<Eigen::Index>(s), static_cast<Eigen::Index>(d)) =
+            slots[s].cycles * net_mm_per_cycle;
+  }
+  return result;
+}
+
+std::vector<Slot> slots_of(const ZoneTask& task, const std::vector<int>& cycles_in,
+                           const WateringHours& hours) {
+  std::vector<Slot> slots;
+  for (std::size_t w = 0; w < hours.size(); ++w)
+    if (cycles_in[w] > 0)
+      slots.push_back(
+          {.et_share = share_before(task, hours[w], hours[w].closes), .cycles = cycles_in[w]});
+  return merged(std::move(slots));
+}
+
+Waterings waterings_of(const ZoneTask& task, const DayPattern& days,
+                       std::span<const WallTime> starts, minutes run, const WateringHours& hours,
+                       Date from) {
+  std::vector<Slot> slots;
+  for (const WallTime start : starts)
+    for (const Window& window : hours)
+      if (start >= window.opens && start < window.closes)
+        slots.push_back({.et_share = share_before(task, window, start), .cycles = 1});
+  return waterings(merged(std::move(slots)), watered_days(days, from),
+                   task.delivery.net_mm_per_minute() * static_cast<double>(run.count()));
+}
+
+}  // namespace runnel
