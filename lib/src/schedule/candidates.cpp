@@ -179,6 +179,29 @@ class Search {
   std::vector<Need> needs_;
 };
 
+/// A pot that uses more than half of what it can spare in a day is watered daily (common practice:
+/// pots in hot weather once or twice a day, no source): one dry hot day more would cost its plants.
+bool must_be_daily(const ZoneTask& task) {
+  if (task.root_zone.surplus != Surplus::at_once) return false;
+  const double most_used_mm =
+      (task.horizon.et_mm.rowwise() * task.model.kc.transpose()).colwise().mean().maxCoeff();
+  return most_used_mm > 0.5 * mean_limit_mm(task);
+}
+
+/// The patterns worth trying: every one, or those that skip no day where a pot must have its water
+/// daily and the timer can.
+std::vector<DayPattern> patterns_for(std::span<const ZoneTask> tasks, const Timer& timer,
+                                     Date from) {
+  const std::vector<DayPattern> all = day_patterns(timer, from);
+  if (!std::any_of(tasks.begin(), tasks.end(), must_be_daily)) return all;
+  std::vector<DayPattern> daily;
+  for (const DayPattern& days : all) {
+    const std::vector<bool> on = watered_days(days, from);
+    if (std::count(on.begin(), on.end(), true) == horizon_days) daily.push_back(days);
+  }
+  return daily.empty() ? all : daily;
+}
+
 /// The cheapest, and beside them the cheapest of each kind of load on the hours (cycles in each
 /// window, days), so that a crowded week is not left without a choice.
 void keep_some(std::vector<Candidate>& sorted, Date from) {
@@ -250,7 +273,7 @@ std::vector<Candidate> candidates(std::span<const ZoneTask> tasks, const Waterin
   std::vector<Candidate> found;
   const std::vector<Spread> all_spreads = spreads(hours.size(), timer.starts_per_valve);
   std::vector<double> week_minutes(all_spreads.size(), 0.0);
-  for (const DayPattern& days : day_patterns(timer, from)) {
+  for (const DayPattern& days : patterns_for(tasks, timer, from)) {
     const std::vector<bool> on = watered_days(days, from);
     std::set<std::vector<bool>> enough;  // windows used: more cycles would only cut the run up
     for (std::size_t i = 0; i < all_spreads.size(); ++i) {
