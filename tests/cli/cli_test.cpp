@@ -243,6 +243,18 @@ TEST_SUITE("cli") {
     CHECK(folder.run("check garden.yaml").exit == 0);
   }
 
+  TEST_CASE("cli - the README shows what the program prints") {
+    const std::string readme = read(fs::path(RUNNEL_SOURCE_DIR) / "README.md");
+    const Folder folder;
+    const std::string out = folder.run("--help").out;
+    CHECK(has(out, "plan"));
+    const std::string command = "cd '" RUNNEL_SOURCE_DIR "' && '" RUNNEL_PROGRAM
+                                "' plan examples/terrace/garden.yaml 2>/dev/null >'" +
+                                (fs::temp_directory_path() / "runnel_readme.out").string() + "'";
+    CHECK(std::system(command.c_str()) == 0);  // NOLINT: the tests' own words
+    CHECK(has(readme, read(fs::temp_directory_path() / "runnel_readme.out")));
+  }
+
   TEST_CASE("cli - a zone that cannot be kept moist ends with 1 and says what would mend it") {
     const Folder folder;
     folder.replace("garden.yaml", "volume: 20 L, diameter: 32 cm, canopy: 45 cm",
