@@ -8,8 +8,6 @@ cd "$(dirname "$0")/.."
 # shellcheck disable=SC2086  # one word for each package
 need_packages $build_packages $test_packages
 
-results=$PWD/build/release/results.xml
-rm -f "$results" # so that a failed build leaves no older counts behind
 echo "Building in build/release ..." >&2
 quietly build/configure.log cmake --preset release -DRUNNEL_TESTS=ON
 quietly build/build.log cmake --build build/release
@@ -17,6 +15,8 @@ quietly build/build.log cmake --build build/release
 # A zone far from UTC and with half an hour: nothing may depend on the machine's own.
 TZ=Asia/Kolkata
 export TZ
+results=$PWD/build/release/results.xml
+rm -f "$results"
 status=0
 ctest --test-dir build/release --label-exclude '^(packaging|slow)$' -j2 --output-on-failure \
   --no-tests=error --output-junit "$results" || status=$?

@@ -1,7 +1,4 @@
-#include <optional>
-#include <string>
 #include <string_view>
-#include <variant>
 #include <vector>
 
 #include "read_garden_parts.hpp"
@@ -29,11 +26,6 @@ std::optional<std::string> emitter_type_name(const YamlField& field) {
 std::optional<std::string> plant_kind_name(const YamlField& field) {
   const PlantTable table = plant_table();
   return field.one_of(kind_names(table), "kind of planting");
-}
-
-bool is_lawn(std::string_view kind) {
-  const auto plant = find_kind(plant_table(), kind);
-  return plant && std::holds_alternative<Turf>(*plant);
 }
 
 std::optional<std::string> crop_name(const YamlField& field) {

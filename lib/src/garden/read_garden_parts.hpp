@@ -16,7 +16,7 @@ namespace runnel {
 [[nodiscard]] std::vector<Window> read_watering_hours(const YamlField& hours);
 
 [[nodiscard]] std::vector<Zone> read_zones(const YamlField& zones, const Timer& timer);
-[[nodiscard]] PlantsEntry read_plants(YamlField plants, bool in_pots);
+[[nodiscard]] PlantsEntry read_plants(YamlField plants);
 [[nodiscard]] ContainersEntry read_containers(const YamlField& containers);
 [[nodiscard]] SoilEntry read_soil(const YamlField& soil);
 [[nodiscard]] ExposureEntry read_exposure(YamlField exposure);
@@ -29,8 +29,6 @@ namespace runnel {
 [[nodiscard]] std::optional<std::string> plant_kind_name(const YamlField& field);
 [[nodiscard]] std::optional<std::string> crop_name(const YamlField& field);
 [[nodiscard]] std::optional<std::string> medium_name(const YamlField& field);
-/// Whether a kind of planting is a lawn: its coefficient goes by the month, not by density.
-[[nodiscard]] bool is_lawn(std::string_view kind);
 /// The factor that the exposure table gives for the words.
 [[nodiscard]] std::optional<double> exposure_factor(const YamlField& field);
 

@@ -55,33 +55,21 @@ void read_plant_name(YamlMap& map, PlantsEntry& plants) {
   if (map.readable() && !kind.written()) map.field("kind").needed("kind: mixed shrubs");
   plants.name = plant_kind_name(kind).value_or("");
   static constexpr std::array<std::string_view, 3> densities = {"sparse", "average", "dense"};
-  if (!is_lawn(plants.name)) density.or_else("planted at average density");
+  density.or_else("planted at average density");
   plants.density = density.one_of(densities, "density").value_or("average");
-  if (density.written() && is_lawn(plants.name)) {
-    density.doubt("a lawn's coefficient does not depend on density", "leave it out");
-  }
   if (planted.written()) {
     planted.error("only a crop has a planting date",
                   "leave it out, or write crop: in place of kind:");
   }
 }
 
-/// What a crop needs and uses changes from its planting on, unless all of it is stated.
-void require_planting_date(YamlMap& map, bool in_pots) {
-  const bool stated = map.has("coefficient") && (in_pots || map.has("root depth"));
-  if (map.has("crop") && !map.has("kind") && !stated) {
-    map.field("planted").needed("planted: 2027-04-20");
-  }
-}
-
 }  // namespace
 
-PlantsEntry read_plants(YamlField field, bool in_pots) {
+PlantsEntry read_plants(YamlField field) {
   PlantsEntry plants;
   plants.at = field.needed("plants: {kind: mixed shrubs, density: average}").place();
   YamlMap map = field.map();
   read_plant_name(map, plants);
-  require_planting_date(map, in_pots);
   plants.coefficient = map.field("coefficient").number(any_coefficient);
   plants.root_depth_m = map.field("root depth").measure(Dimension::length, any_root_depth_m);
   plants.allowable_depletion =
@@ -230,7 +218,7 @@ ReadZone read_zone(const YamlField& field, const Timer& timer) {
   zone.valve = read_valve(read.valve, timer);
   zone.shared_valve = map.field("shared valve").yes_or_no().value_or(false);
   read_ground(map, zone);
-  zone.plants = read_plants(map.field("plants"), zone.containers.has_value());
+  zone.plants = read_plants(map.field("plants"));
   zone.exposure = read_exposure(map.field("exposure"));
   zone.emitters =
       read_emitters(map.field("emitters"), zone.containers ? &*zone.containers : nullptr);

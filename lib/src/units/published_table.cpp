@@ -1,6 +1,5 @@
 #include "runnel/units/published_table.hpp"
 
-#include <array>
 #include <stdexcept>
 #include <string>
 #include <utility>
@@ -8,9 +7,9 @@
 namespace runnel {
 namespace {
 
-constexpr auto tables = std::to_array<std::pair<std::string_view, std::string_view>>({
+constexpr std::pair<std::string_view, std::string_view> tables[] = {
 #include "published_tables.inc"
-});
+};
 
 }  // namespace
 

@@ -21,8 +21,7 @@ constexpr double missing_number = -9999.0;
 
 bool is_missing(std::string_view text) {
   if (text.empty() || text == "-" || text == "--") return true;
-  // Most cells are numbers: no copy of those.
-  if (text.size() > 9 || (text[0] >= '0' && text[0] <= '9')) return false;
+  if (text.size() > 9) return false;
   const std::string word = lower(text);
   return std::find(missing_words.begin(), missing_words.end(), word) != missing_words.end();
 }

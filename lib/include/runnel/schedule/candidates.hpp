@@ -74,9 +74,7 @@ struct SearchOptions {
 /// the allowed number of futures and leaves the root zone, in the mean of the futures, no drier
 /// after week 2 than max(start, half the limit). Where that cannot be had: the fewest minutes that
 /// do the least harm and leave the root zone as moist as that pattern can, so that no watering
-/// brings more than fills it. Pots that use more than half of what they can spare in a day are
-/// watered on every day where the timer can. Times are not known yet: a pot's watering stands at
-/// the end of its window, and plan_week() judges it again at the times found.
+/// brings more than fills it.
 /// @param tasks the zones on this valve; the neediest decides.
 [[nodiscard]] std::vector<Candidate> candidates(std::span<const ZoneTask> tasks,
                                                 const WateringHours& hours, const Timer& timer,

@@ -16,22 +16,20 @@ struct WeatherLayout {
   double wind_height_m = 2.0;          ///< height of the anemometer over the ground
   std::chrono::minutes utc_offset{0};  ///< of the clock of an hourly file
   bool hour_label_is_end = false;      ///< "01:00" means 00:00-01:00
-  /// Standard name -> header as the file writes it ("tmax" -> "MX [degF]").
-  std::map<std::string, std::string> columns;
+  std::map<std::string, std::string>
+      columns;  ///< standard name -> header as the file writes it ("tmax" -> "MX [degF]")
 };
 
 /// Reads a daily or hourly weather CSV by the rules of the README ("Weather files"). Text in, never
 /// a path.
 ///
 /// The header names columns by standard name or a common spelling, with an optional unit in
-/// brackets or parentheses; without one the metric unit is taken and a remark says so. Time is
-/// `date` (ISO 8601, or as its bracket says: "date [DD.MM.YYYY]"), `time` for hours, a date beside
-/// a time or hour, or year, month and day; "24:00" ends a day. Columns may stand in any order, rows
-/// must follow in time; days that are left out become rows of missing values. Errors, each with
-/// line and column, one per fault and column: no date column, no usable column, an unknown unit,
-/// text in a number column, a date that does not exist, out of order or twice, Tmin above Tmax, a
-/// value outside what the unit allows (naming the likely unit: a summer in degF without a unit),
-/// and whatever split_csv finds.
+/// brackets or parentheses; without one the metric unit is taken and a remark says so. Rows may be
+/// in any order of columns but must follow in time; days that are left out become rows of missing
+/// values. Errors, each with line and column, one per fault and column: no date column, no usable
+/// column, an unknown unit, text in a number column, a date that does not exist, out of order or
+/// twice, Tmin above Tmax, a value outside what the unit allows (naming the likely unit: a summer
+/// in degF without a unit), and whatever split_csv finds.
 /// @param name the file's name as the findings shall show it.
 [[nodiscard]] Read<WeatherSeries> parse_weather(std::string_view csv, std::string_view name,
                                                 const WeatherLayout& layout);
