@@ -1,0 +1,2 @@
+use(tests/cli/base)
+change(garden.yaml [[Europe/Paris]] [[Europe/Pariss]])

@@ -1,0 +1,4 @@
+use(tests/cli/base)
+change(garden.yaml [[valve: 2
+]] [[valve: 7
+]])

@@ -1,0 +1,1 @@
+use(tests/cli/base)

@@ -1,0 +1,2 @@
+use(tests/cli/base)
+file(COPY ${ROOT}/tests/cli/weather-binary/weather.csv DESTINATION ${WORK})

@@ -1,0 +1,2 @@
+use(tests/cli/base)
+file(REMOVE ${WORK}/weather.csv)

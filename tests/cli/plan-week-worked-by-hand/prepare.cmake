@@ -1,0 +1,1 @@
+use(tests/garden/sanity-week)

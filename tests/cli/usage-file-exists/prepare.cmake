@@ -1,0 +1,2 @@
+use(tests/cli/base)
+file(WRITE ${WORK}/out.yaml "mine\n")
