@@ -1,2 +1,0 @@
-use(tests/cli/base)
-change(garden.yaml "factor: 0.9" "factor: 1.6")

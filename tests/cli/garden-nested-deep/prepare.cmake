@@ -1,2 +1,0 @@
-string(REPEAT "[" 100000 brackets)
-file(WRITE ${WORK}/garden.yaml "garden: ${brackets}\n")

@@ -1,2 +1,0 @@
-use(tests/cli/base)
-change(garden.yaml [[Europe/Paris]] [[Europe/Pariss]])

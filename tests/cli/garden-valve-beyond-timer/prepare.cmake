@@ -1,4 +1,0 @@
-use(tests/cli/base)
-change(garden.yaml [[valve: 2
-]] [[valve: 7
-]])

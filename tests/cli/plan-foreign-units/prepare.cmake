@@ -1,7 +1,0 @@
-use(tests/cli/base)
-file(COPY ${CASE}/weather.csv DESTINATION ${WORK})
-change(garden.yaml [=[elevation: 60 m]=] [=[elevation: 196.85 ft]=])
-change(garden.yaml [=[area: 12 m2]=] [=[area: 129.17 sq ft]=])
-change(garden.yaml [=[area: 6 m2]=] [=[area: 64.583 sq ft]=])
-change(garden.yaml [=[flow: 2.0 L/h, spacing: 30 cm, rows: 40 cm]=] [=[flow: 0.52834 gph, spacing: 11.811 in, rows: 15.748 in]=])
-change(garden.yaml [=[flow: 1.6 L/h, spacing: 30 cm, rows: 50 cm]=] [=[flow: 0.42268 gph, spacing: 11.811 in, rows: 19.685 in]=])

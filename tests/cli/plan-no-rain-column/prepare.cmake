@@ -1,5 +1,0 @@
-use(tests/cli/base)
-file(STRINGS ${WORK}/weather.csv rows)
-list(TRANSFORM rows REPLACE ",[^,]*$" "")
-list(JOIN rows "\n" rows)
-file(WRITE ${WORK}/weather.csv "${rows}\n")

@@ -1,6 +1,0 @@
-use(tests/cli/base)
-file(COPY ${CASE}/weather.csv DESTINATION ${WORK})
-change(garden.yaml [=[latitude: 44.10]=] [=[latitude: 70.00]=])
-change(garden.yaml [=[longitude: 4.80]=] [=[longitude: 25.00]=])
-change(garden.yaml [=[Europe/Paris]=] [=[Europe/Oslo]=])
-change(garden.yaml [=[planted: 2027-04-20]=] [=[planted: 2027-06-01]=])

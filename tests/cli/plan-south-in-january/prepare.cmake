@@ -1,6 +1,0 @@
-use(tests/cli/base)
-file(COPY ${CASE}/weather.csv DESTINATION ${WORK})
-change(garden.yaml [=[latitude: 44.10]=] [=[latitude: -33.90]=])
-change(garden.yaml [=[longitude: 4.80]=] [=[longitude: 18.60]=])
-change(garden.yaml [=[Europe/Paris]=] [=[Africa/Johannesburg]=])
-change(garden.yaml [=[planted: 2027-04-20]=] [=[planted: 2026-10-20]=])

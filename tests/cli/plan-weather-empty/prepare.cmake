@@ -1,2 +1,0 @@
-use(tests/cli/base)
-file(WRITE ${WORK}/weather.csv "")

@@ -1,2 +1,0 @@
-use(tests/cli/base)
-file(REMOVE ${WORK}/weather.csv)
