@@ -10,7 +10,7 @@ need_packages $build_packages
 # The program alone needs no test packages. A build directory that has the tests keeps them.
 tests=
 [ -f build/release/CMakeCache.txt ] || tests=-DRUNNEL_TESTS=OFF
-echo "Building Runnel in build/release (about a minute the first time) ..." >&2
+echo "Building Runnel in build/release (a few minutes the first time) ..." >&2
 quietly build/configure.log cmake --preset release $tests
 quietly build/build.log cmake --build build/release --target runnel
 
