@@ -113,8 +113,8 @@ std::optional<WallTime> parse_clock(std::string_view text) {
 }
 
 std::string clock(WallTime time) {
-  constexpr WallTime::rep day = 24 * 60;
-  const WallTime::rep minutes = ((time.count() % day) + day) % day;
+  constexpr WallTime day = std::chrono::hours(24);
+  const WallTime::rep minutes = ((time % day + day) % day).count();
   return padded(static_cast<int>(minutes / 60), 2) + ":" +
          padded(static_cast<int>(minutes % 60), 2);
 }

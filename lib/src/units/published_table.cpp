@@ -1,5 +1,6 @@
 #include "runnel/units/published_table.hpp"
 
+#include <array>
 #include <stdexcept>
 #include <string>
 #include <utility>
@@ -7,9 +8,9 @@
 namespace runnel {
 namespace {
 
-constexpr std::pair<std::string_view, std::string_view> tables[] = {
+constexpr auto tables = std::to_array<std::pair<std::string_view, std::string_view>>({
 #include "published_tables.inc"
-};
+});
 
 }  // namespace
 
