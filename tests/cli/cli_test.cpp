@@ -212,6 +212,32 @@ TEST_SUITE("cli") {
     CHECK(has(result.out, ",41.0"));
   }
 
+  TEST_CASE("cli - a filled Tmin does not pass the Tmax measured that day") {
+    const Folder folder;
+    folder.write("w.csv", std::string(head) +
+                              "2027-06-01,30,25,0\n2027-06-02,12,NA,0\n2027-06-03,30,25,0\n");
+    const Result result = folder.run(std::string(et) + " --steps");
+    CHECK(result.exit == 0);
+    CHECK(has(result.out, "2027-06-02,"));
+    const std::string row = result.out.substr(result.out.find("2027-06-02,") + 11);
+    CHECK(row[0] != '-');
+    CHECK(has(row.substr(0, row.find('\n')),
+              ",9.5,"));  // 12 less half the 5 degC range of the day before
+  }
+
+  TEST_CASE("cli - a crop in a bed needs its planting date unless all it gives is stated") {
+    for (const char* known : {"", ", coefficient: 0.9", ", root depth: 40 cm"}) {
+      const Folder folder;
+      folder.replace("garden.yaml", "plants: {kind: mixed shrubs, density: average}",
+                     std::string("plants: {crop: tomato") + known + "}");
+      check_refused(folder, plan, {"garden.yaml:33:", "has no planting date"});
+    }
+    const Folder folder;
+    folder.replace("garden.yaml", "plants: {kind: mixed shrubs, density: average}",
+                   "plants: {crop: tomato, coefficient: 0.9, root depth: 40 cm}");
+    CHECK(folder.run("plan garden.yaml").exit == 0);
+  }
+
   TEST_CASE("cli - units of every day are read") {
     const Folder folder;
     folder.write("w.csv", "YEAR,MONTH,DAY,MN,MX,SR\n2015,6,30,63.5,102.3,725.97\n");

@@ -99,12 +99,14 @@ class Preparation {
 
   void take_coefficient() {
     const bool own = zone_.plants.coefficient.has_value();
-    if (std::holds_alternative<Crop>(plant_) && !zone_.plants.planted && !own)
-      throw InputError(
-          Finding{.kind = Finding::Kind::error,
-                  .at = zone_.plants.at,
-                  .says = "the crop " + quoted(zone_.plants.name) + " has no planting date",
-                  .mend = "write planted: 2027-04-20, or the coefficient itself"});
+    // Roots grow from planting on, too: a bed needs the date unless both are stated.
+    const bool all_stated = own && (zone_.plants.root_depth_m || zone_.containers);
+    if (std::holds_alternative<Crop>(plant_) && !zone_.plants.planted && !all_stated)
+      throw InputError(Finding{
+          .kind = Finding::Kind::error,
+          .at = zone_.plants.at,
+          .says = "the crop " + quoted(zone_.plants.name) + " has no planting date",
+          .mend = "write planted: 2027-04-20, or the coefficient and the root depth themselves"});
     prepared_.kc = own ? Column::Constant(days(), *zone_.plants.coefficient)
                        : kc_by_day(plant_, growing(), weather_.first_day, days());
     fact(prepared_.containers ? "coefficient, canopy" : "coefficient",

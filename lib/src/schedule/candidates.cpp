@@ -192,7 +192,7 @@ bool must_be_daily(const ZoneTask& task) {
 /// daily and the timer can.
 std::vector<DayPattern> patterns_for(std::span<const ZoneTask> tasks, const Timer& timer,
                                      Date from) {
-  const std::vector<DayPattern> all = day_patterns(timer, from);
+  std::vector<DayPattern> all = day_patterns(timer, from);
   if (!std::any_of(tasks.begin(), tasks.end(), must_be_daily)) return all;
   std::vector<DayPattern> daily;
   for (const DayPattern& days : all) {
@@ -277,7 +277,7 @@ std::vector<Candidate> candidates(std::span<const ZoneTask> tasks, const Waterin
     const std::vector<bool> on = watered_days(days, from);
     std::set<std::vector<bool>> enough;  // windows used: more cycles would only cut the run up
     for (std::size_t i = 0; i < all_spreads.size(); ++i) {
-      if (enough.count(all_spreads[i].used()) > 0) continue;
+      if (enough.contains(all_spreads[i].used())) continue;
       const auto candidate = search.best(days, on, all_spreads[i], week_minutes[i]);
       if (!candidate) continue;
       if (!search.at_longest(*candidate, all_spreads[i])) enough.insert(all_spreads[i].used());

@@ -143,6 +143,8 @@ std::optional<int> MinuteMap::first_fit(const ValveSet& conflicts, int run, int 
 
 void MinuteMap::mark(std::size_t valve, int start, int run, bool taken) {
   for (int minute = start; minute < start + run + pause_; ++minute) {
+    // Position and value, as std::bitset has them.
+    // NOLINTNEXTLINE(readability-suspicious-call-argument)
     busy_[static_cast<std::size_t>(minute - origin_)].set(valve, taken);
   }
 }

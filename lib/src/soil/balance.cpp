@@ -250,7 +250,7 @@ BalanceTrace trace(const RootZone& zone, const SoilState& start, const ZoneModel
     trace.after_morning_mm[row] = std::max(over.after_morning_mm[0], 0.0);
     trace.ks[row] = stress_coefficient<1>(over, over_raw_mm)[0];
     trace.etc_mm[row] = over.sums.etc_mm[0];
-    trace.rain_mm[row] = horizon.rain_mm(member, row);
+    trace.rain_mm[row] = horizon.rain_mm.col(row)[member];
     trace.net_irrigation_mm[row] =
         waterings.et_share_before.empty() ? 0.0 : waterings.net_mm.col(row).sum();
     trace.drained_mm[row] = over.sums.drained_mm[0];

@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <cmath>
 #include <cstddef>
 #include <limits>
@@ -46,10 +47,9 @@ Origin origin_of(const std::vector<Origin>& origins, Index from) {
 /// The first day lacks its beginning: neither a row nor a filled value at midnight.
 bool begins_late(const WeatherSeries& series) {
   if (series.lines.empty() || series.lines.front() > 0) return false;
-  for (const auto& origins : series.origins) {
-    if (!origins.empty() && origins.front() != Origin::missing) return false;
-  }
-  return true;
+  return std::all_of(series.origins.begin(), series.origins.end(), [](const auto& origins) {
+    return origins.empty() || origins.front() == Origin::missing;
+  });
 }
 
 int first_line(const WeatherSeries& series, Index from) {

@@ -97,6 +97,25 @@ class Filler {
         "");
   }
 
+  /// A line drawn past the extreme that was measured that day gives way: the day is then given the
+  /// range of the day before. Of two filled extremes neither crosses the other, since their ends do
+  /// not.
+  void keep_extremes_in_order() {
+    if (!series_.has(V::t_max_c) || !series_.has(V::t_min_c)) return;
+    Column& t_max_c = series_[V::t_max_c];
+    Column& t_min_c = series_[V::t_min_c];
+    for (Index i = 1; i < series_.rows(); ++i) {
+      if (!(t_min_c[i] > t_max_c[i])) continue;
+      const double range_c = t_max_c[i - 1] - t_min_c[i - 1];
+      const auto row = static_cast<std::size_t>(i);
+      if (series_.origin(V::t_min_c)[row] == Origin::interpolated) {
+        t_min_c[i] = t_max_c[i] - range_c;
+      } else if (series_.origin(V::t_max_c)[row] == Origin::interpolated) {
+        t_max_c[i] = t_min_c[i] + range_c;
+      }
+    }
+  }
+
   /// An hourly file may begin within a day. Hours count from midnight, so that day goes.
   void drop_begun_day() {
     if (series_.step != Step::hour || series_.rows() == 0 || series_.lines.front() > 0) return;
@@ -137,7 +156,7 @@ class Filler {
     Column& values = series_[variable];
     const double before = values[gap.from - 1];
     const double after = values[gap.to];
-    const double steps = static_cast<double>(gap.to - gap.from + 1);
+    const auto steps = static_cast<double>(gap.to - gap.from + 1);
     for (Index i = gap.from; i < gap.to; ++i) {
       values[i] = before + (after - before) * static_cast<double>(i - gap.from + 1) / steps;
       series_.origin(variable)[static_cast<std::size_t>(i)] = Origin::interpolated;
@@ -182,6 +201,7 @@ Read<WeatherSeries> fill_gaps(WeatherSeries series, std::string_view name) {
 
   filler.fill(V::t_max_c, by_extremes);
   filler.fill(V::t_min_c, by_extremes);
+  filler.keep_extremes_in_order();
   filler.fill(V::t_mean_c, !by_extremes);
   for (const V variable : {V::t_dew_c, V::rh_max_pct, V::rh_min_pct, V::rh_mean_pct, V::ea_kpa,
                            V::wind_m_s, V::rs_mj_m2, V::sunshine_h}) {

@@ -13,7 +13,7 @@ namespace {
 constexpr std::int64_t hour_min = 60;
 constexpr std::int64_t day_min = 24 * hour_min;
 // More than any record; a slip in one year must not make a million rows.
-constexpr std::int64_t longest_days = 100 * 366;
+constexpr std::int64_t longest_days = 36600;  // a hundred leap years
 
 /// One finding of each kind, however many rows have it.
 class AxisFaults {

@@ -16,7 +16,9 @@ inline constexpr int longest_filled_gap_hours = 3;
 /// (Origin::interpolated). Rain is never filled: a missing rain counts as none later on and is
 /// remarked here. A longer gap in the temperature that reference ET needs (or one at either end, or
 /// no such column) is an error naming the first day and line; in the other columns it stays, for
-/// FAO-56 chapter 3 to estimate. A first day of hours that begins after 00:00 is left out.
+/// FAO-56 chapter 3 to estimate. A filled Tmin or Tmax that would cross the other, measured, takes
+/// the range of the day before (common practice, no source). A first day of hours that begins after
+/// 00:00 is left out.
 [[nodiscard]] Read<WeatherSeries> fill_gaps(WeatherSeries series, std::string_view name);
 
 /// Days from hours: extremes, means and sums (FAO-56 uses (Tmax+Tmin)/2 as the day's mean in any
