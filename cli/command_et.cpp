@@ -159,6 +159,21 @@ void print_csv(const EtTable& table, std::ostream& out) {
   }
 }
 
+/// Name and value of each step, as many in a line as 78 columns take.
+std::string step_lines(const EtTable& table, Eigen::Index row) {
+  std::string text;
+  std::string line;
+  for (const auto& [name, column] : table.steps) {
+    const std::string step = "  " + name + " " + fixed(column[row], 4);
+    if (display_width(line) + display_width(step) > 76) {
+      text += "  " + line + "\n";
+      line.clear();
+    }
+    line += step;
+  }
+  return line.empty() ? text : text + "  " + line + "\n";
+}
+
 /// Day by day at 80 columns; steps, too many for one line, in lines below.
 void print_text(const EtTable& table, std::ostream& out) {
   const TextTable rows(
@@ -167,18 +182,15 @@ void print_text(const EtTable& table, std::ostream& out) {
   for (Eigen::Index row = 0; row < table.eto.size(); ++row) {
     out << rows.row({when(table, row), fixed(table.eto[row], 2),
                      to_text(table.estimated[static_cast<std::size_t>(row)])});
-    std::string steps;
-    for (const auto& [name, column] : table.steps)
-      steps += name + " " + fixed(column[row], 4) + "  ";
-    if (!steps.empty())
-      for (const std::string& line : wrapped(steps, 74)) out << "    " << line << '\n';
+    out << step_lines(table, row);
   }
   const auto estimated = std::count_if(table.estimated.begin(), table.estimated.end(),
                                        [](Estimates e) { return e != 0; });
+  const std::string unit = table.hourly ? " hour" : " day";
   out << '\n'
-      << table.eto.size() << (table.hourly ? " hours" : " days") << ", sum "
+      << table.eto.size() << unit << (table.eto.size() == 1 ? "" : "s") << ", sum "
       << fixed(table.eto.sum(), 1) << " mm, mean " << fixed(table.eto.mean(), 2)
-      << " mm; something estimated on " << estimated << '\n';
+      << " mm; something estimated on " << estimated << " of them\n";
 }
 
 }  // namespace

@@ -19,10 +19,10 @@ int main(int argc, char** argv) {
     }
     return code;
   } catch (const runnel::InputError& error) {
-    print_findings(error.findings(), std::cerr);
+    print_doubts(error.findings(), std::cerr);
     return unusable_input;
   } catch (const runnel::FileExists& error) {
-    std::cerr << "runnel: " << error.what() << '\n';
+    std::cerr << "runnel: " << error.what() << " (--replace writes over it)\n";
     return wrong_usage;
   } catch (const std::exception& error) {
     std::cerr << "runnel: this should not happen, please report it: " << error.what() << '\n';

@@ -3,8 +3,13 @@
 #include <CLI/CLI.hpp>
 #include <algorithm>
 #include <iostream>
+#include <string_view>
+#include <vector>
 
+#include "runnel/units/finding.hpp"
+#include "runnel/units/nearest.hpp"
 #include "runnel/units/number.hpp"
+#include "text_table.hpp"
 
 namespace runnel::cli {
 namespace {
@@ -145,6 +150,51 @@ CLI::App* add_check(CLI::App& app, CommandLine& line) {
   return check;
 }
 
+/// "(did you mean "plan"?)", or what else to do.
+std::string mend(std::string_view written, const std::vector<std::string>& known,
+                 const std::string& otherwise) {
+  const std::vector<std::string_view> views(known.begin(), known.end());
+  const auto near = nearest(written, views);
+  return near ? " (did you mean " + runnel::quoted(*near) + "?)" : " (" + otherwise + ")";
+}
+
+std::string command_fault(const CLI::App& app, const std::vector<std::string>& extra) {
+  std::vector<std::string> names;
+  std::string listed;
+  for (const CLI::App* command : app.get_subcommands(nullptr)) {
+    names.push_back(command->get_name());
+    listed += (listed.empty() ? "" : ", ") + names.back();
+  }
+  if (extra.empty()) return "runnel: no command is given (there are " + listed + ")";
+  if (extra.front().starts_with('-'))
+    return "runnel: " + runnel::quoted(extra.front()) + " needs a command before it (there are " +
+           listed + ")";
+  return "runnel: there is no command " + runnel::quoted(extra.front()) +
+         mend(extra.front(), names, "there are " + listed);
+}
+
+std::string extra_fault(const CLI::App& command, const std::string& extra) {
+  const std::string name = "runnel " + command.get_name();
+  if (!extra.starts_with('-')) return name + ": " + runnel::quoted(extra) + " is one word too many";
+  std::vector<std::string> options;
+  for (const CLI::Option* option : command.get_options())
+    for (const std::string& known : option->get_lnames()) options.push_back("--" + known);
+  return name + ": there is no option " + runnel::quoted(extra) +
+         mend(extra, options, name + " --help lists them");
+}
+
+/// What is wrong with the command line, naming the word; CLI11's own account names no command that
+/// it does not know, and turns the order of words round.
+std::string usage_fault(const CLI::App& app, const CLI::ParseError& error) {
+  const std::vector<std::string> extra = app.remaining(true);
+  const std::vector<CLI::App*> given = app.get_subcommands();
+  if (given.empty()) return command_fault(app, extra);
+  if (dynamic_cast<const CLI::ExtrasError*>(&error) != nullptr && !extra.empty())
+    return extra_fault(*given.front(), extra.front());
+  const std::string name = "runnel " + given.front()->get_name();
+  return name + ": " + printable(error.what()) + " (" + name + " --help shows how)";
+}
+
 }  // namespace
 
 int run_command_line(int argc, char** argv, const Streams& streams) {
@@ -159,8 +209,9 @@ int run_command_line(int argc, char** argv, const Streams& streams) {
   try {
     app.parse(argc, argv);
   } catch (const CLI::ParseError& error) {
-    // CLI11's own exit codes differ from ours.
-    return app.exit(error, streams.out, streams.err) == 0 ? done : wrong_usage;
+    if (error.get_exit_code() == 0) return app.exit(error, streams.out, streams.err);  // --help
+    streams.err << usage_fault(app, error) << '\n';
+    return wrong_usage;
   }
   line.plan.from = date_of(line.plan_from);
   line.compare.from = date_of(line.compare_from);

@@ -56,9 +56,15 @@ std::string weather_line(const AssumedWeather& weather) {
 /// What the plan stands on without having been measured or told.
 std::vector<std::string> assumptions(const Garden& garden, const GardenPlan& planned) {
   std::vector<std::string> lines;
+  constexpr int most_named = 6;
   std::string zones;
-  for (const Zone& zone : garden.zones)
-    if (!zone.depletion_mm) zones += (zones.empty() ? "" : ", ") + printable(zone.name);
+  int unknown = 0;
+  for (const Zone& zone : garden.zones) {
+    if (zone.depletion_mm) continue;
+    zones += (zones.empty() ? "" : ", ") + printable(zone.name);
+    ++unknown;
+  }
+  if (unknown > most_named) zones = std::to_string(unknown) + " zones";
   if (!zones.empty())
     lines.push_back("How dry the ground is on the first day: half of what it can spare (" + zones +
                     ").");
