@@ -1,0 +1,62 @@
+// Any bytes as a garden file. What reads without an error must also prepare without a broken
+// precondition: the reader's ranges have to suffice for all layers behind it.
+
+#include <algorithm>
+#include <chrono>
+#include <cstddef>
+#include <cstdint>
+#include <exception>
+#include <string>
+#include <tuple>
+#include <vector>
+
+#include "fuzz_support.hpp"
+#include "runnel/garden/garden.hpp"
+#include "runnel/garden/site_weather.hpp"
+#include "runnel/garden/zone_task.hpp"
+#include "runnel/units/calendar.hpp"
+#include "runnel/units/finding.hpp"
+
+namespace {
+
+using runnel::fuzz::require;
+
+runnel::AssumedWeather some_summer_days() {
+  constexpr int days = 15;
+  return {.first_day = runnel::Date(std::chrono::year(2027) / std::chrono::June / 15),
+          .eto_mm = runnel::Column::LinSpaced(days, 3.0, 8.0),
+          .rain_mm = runnel::Column::LinSpaced(days, 0.0, 20.0),
+          .source = std::vector<runnel::DaySource>(days, runnel::DaySource::forecast)};
+}
+
+void prepare(const runnel::Garden& garden) {
+  const runnel::AssumedWeather weather = some_summer_days();
+  // A garden of thousands of zones says no more than one of eight.
+  const std::size_t count = std::min<std::size_t>(garden.zones.size(), 8);
+  for (std::size_t i = 0; i < count; ++i) {
+    std::vector<runnel::Finding> findings;
+    try {
+      const auto zone = runnel::prepare_zone(garden, garden.zones[i], weather, findings);
+      require(zone.demand_mm.allFinite() && zone.kc.allFinite(), "what is prepared is finite",
+              garden.zones[i].name);
+    } catch (const runnel::InputError& error) {
+      require(!error.findings().empty(), "an input error says why");
+    } catch (const std::exception& error) {
+      require(false, "a garden that reads can be prepared", error.what());
+    }
+  }
+}
+
+}  // namespace
+
+extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
+  const auto read = runnel::read_garden(runnel::fuzz::as_text(data, size), "g.yaml");
+  runnel::fuzz::require_presentable(read.findings, read.value.has_value());
+  const bool sorted =
+      std::is_sorted(read.findings.begin(), read.findings.end(), [](const auto& a, const auto& b) {
+        return std::tie(a.at.line, a.at.column) < std::tie(b.at.line, b.at.column);
+      });
+  require(sorted, "findings come in order");
+  if (read.value) prepare(*read.value);
+  return 0;
+}
