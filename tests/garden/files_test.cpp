@@ -114,12 +114,14 @@ TEST_SUITE("garden") {
   TEST_CASE("files - what cannot be read is said with its place") {
     const Folder folder;
     const std::string path = folder / "none.csv";
-    CHECK(fault_of_reading(path) == path + ": error: there is no such file");
+    CHECK(fault_of_reading(path) ==
+          path + ": error: there is no such file (check the name and the folder)");
     CHECK(fault_of_reading(path, {"g.yaml", 5, 13, "weather.observed"}) ==
-          "g.yaml:5:13: error: weather.observed: " + path + ": there is no such file");
+          "g.yaml:5:13: error: weather.observed: " + path +
+              ": there is no such file (check the name and the folder)");
     CHECK(fault_of_reading(folder / "") == (folder / "") + ": error: is a folder, not a file");
     CHECK(fault_of_reading("/dev/zero") == "/dev/zero: error: is no regular file");
-    CHECK(fault_of_reading("") == "error: there is no such file");
+    CHECK(fault_of_reading("") == "error: there is no such file (check the name and the folder)");
     // Reading a pipe that nobody writes to would wait for ever.
     const std::string pipe = folder / "pipe";
     REQUIRE(mkfifo(pipe.c_str(), 0600) == 0);

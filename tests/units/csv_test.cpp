@@ -211,7 +211,7 @@ TEST_SUITE("units") {
 
   TEST_CASE("csv - rows of another length than the header, told once each") {
     CHECK(faults_of("a,b,c\n1,2\n") ==
-          "t.csv:2: error: this row has 2 fields, the header 3 (add what is missing, or leave it "
+          "t.csv:2:3: error: this row has 2 fields, the header 3 (add what is missing, or leave it "
           "empty between separators)");
     CHECK(faults_of("a,b\n1,2\n1,2,3\n") ==
           "t.csv:3:5: error: this row has 3 fields, the header 2 (quote a field that holds the "
@@ -219,7 +219,7 @@ TEST_SUITE("units") {
     std::string many = "a,b\n";
     for (int i = 0; i < 1000; ++i) many += "1\n1,2,3,4\n";
     CHECK(faults_of(many) ==
-          "t.csv:2: error: this row has 1 field, the header 2, and so 999 rows more (add what is "
+          "t.csv:2:1: error: this row has 1 field, the header 2, and so 999 rows more (add what is "
           "missing, or leave it empty between separators)\n"
           "t.csv:3:5: error: this row has 4 fields, the header 2, and so 999 rows more (quote a "
           "field that holds the separator, or remove what is too much)");

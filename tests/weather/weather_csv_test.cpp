@@ -311,7 +311,7 @@ TEST_SUITE("weather") {
         contains(errors_of("date,colour\n2027-06-15,red\n"), "no column is one that Runnel knows"));
     CHECK(contains(errors_of("tmax,rain\n31,0\n"), "no column says which day a row is"));
     CHECK(contains(errors_of("date,tmax,rain\n2027-06-15,31\n"),
-                   "w.csv:2: error: this row has 2 fields, the header 3"));
+                   "w.csv:2:12: error: this row has 2 fields, the header 3"));
     CHECK(contains(errors_of(std::string("date,tmax\n2027-06-15,3\0\n", 24)),
                    "this is not plain text"));
   }

@@ -104,7 +104,8 @@ std::error_code publish(const fs::path& temporary, const fs::path& target, bool 
 std::string read_file(const std::string& path, const Place& named_at) {
   std::error_code fault;
   const fs::file_status status = fs::status(path, fault);
-  if (status.type() == fs::file_type::not_found) unusable(path, named_at, "there is no such file");
+  if (status.type() == fs::file_type::not_found)
+    unusable(path, named_at, "there is no such file", "check the name and the folder");
   if (fault) unusable(path, named_at, "cannot be read: " + fault.message());
   require_regular(path, named_at, status);
 

@@ -114,8 +114,8 @@ void read_weather(YamlField field, Garden& garden) {
   const YamlField forecast = map.field("forecast");
   files.observed = observed.needed("observed: weather.csv").text().value_or("");
   files.forecast = forecast.text();
-  files.observed_at = observed.place();
-  files.forecast_at = forecast.place();
+  files.observed_at = observed.value_place();
+  files.forecast_at = forecast.value_place();
   files.layout.wind_height_m = map.field("wind measured at")
                                    .or_else("wind measured at 2 m")
                                    .measure(Dimension::length, any_wind_height_m)

@@ -17,6 +17,8 @@ namespace runnel {
 
 [[nodiscard]] std::vector<Zone> read_zones(const YamlField& zones, const Timer& timer);
 [[nodiscard]] PlantsEntry read_plants(YamlField plants);
+/// A bed has an area and a soil, pots have neither.
+void read_ground(YamlMap& map, Zone& zone);
 [[nodiscard]] ContainersEntry read_containers(const YamlField& containers);
 [[nodiscard]] SoilEntry read_soil(const YamlField& soil);
 [[nodiscard]] ExposureEntry read_exposure(YamlField exposure);

@@ -166,7 +166,7 @@ std::optional<double> YamlField::number(const Range& range) const {
     error(quoted(*written) + " begins with 0: some programs read that as an octal number",
           "write " + without_leading_zeros(*written));
   } else if (!within(*value, range)) {
-    error(outside(name_, *written, range, ""));
+    error(outside(name_, *written, range, ""), "write a number within these limits");
   } else {
     return value;
   }
@@ -192,7 +192,8 @@ std::optional<double> YamlField::measure(Dimension dimension, const Range& range
   if (!read.fault.empty()) {
     error(read.fault, read.mend);
   } else if (!within(read.value, range)) {
-    error(outside(name_, *written, range, base_unit(dimension)));
+    error(outside(name_, *written, range, base_unit(dimension)),
+          "write one within these limits, and check its unit");
   } else {
     return read.value;
   }

@@ -50,6 +50,8 @@ class YamlField {
   [[nodiscard]] bool is_list() const;
   /// Of the key, or of a list's entry.
   [[nodiscard]] const Place& place() const { return at_; }
+  /// Of what is written there; of the key when nothing is.
+  [[nodiscard]] Place value_place() const;
 
   /// Reports the entry as missing. @param example of the entry as it could be written.
   YamlField& needed(std::string_view example);
@@ -76,7 +78,6 @@ class YamlField {
 
  private:
   [[nodiscard]] std::optional<std::string_view> scalar(std::string_view kind) const;
-  [[nodiscard]] Place value_place() const;
   FindingList* list_;
   const YamlNode* node_;
   Place at_;

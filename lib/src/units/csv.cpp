@@ -206,11 +206,9 @@ class RowFaults {
   void add_wrong_count(std::string_view name, std::span<const CsvCell> row, std::size_t columns) {
     const bool fewer = row.size() < columns;
     Repeated& kind = fewer ? fewer_ : more_;
-    // A row of too many fields goes wrong where the header has none; one of too few as a whole.
-    Place at = place_of(name, fewer ? row.front() : row[columns]);
-    if (fewer) at.column = 0;
+    // A row of too many fields goes wrong where the header has none; one of too few at its last.
     kind.add(error_at(
-        std::move(at),
+        place_of(name, fewer ? row.back() : row[columns]),
         "this row has " + counted(row.size(), "field") + ", the header " + std::to_string(columns),
         fewer ? "add what is missing, or leave it empty between separators"
               : "quote a field that holds the separator, or remove what is too much"));

@@ -41,6 +41,7 @@ struct SoilEntry {
   std::string texture;  ///< a name of the soil table
   double slope_pct = 0.0;
   std::optional<double> field_capacity, wilting_point;  ///< m3/m3, both or neither
+  std::string mulch;                                    ///< what lies on the ground; empty: nothing
   Place at;
 };
 
