@@ -38,6 +38,7 @@ struct PlanOptions {
 struct CompareOptions {
   std::string garden;
   std::optional<Date> from;
+  std::vector<std::string> between;  ///< names of two zones, or none
   std::string format = "text";
 };
 [[nodiscard]] int compare(const CompareOptions& options, const Streams& streams);

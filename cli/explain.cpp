@@ -1,31 +1,13 @@
 #include <algorithm>
 #include <string_view>
 
+#include "find_zone.hpp"
 #include "plan_report.hpp"
-#include "runnel/units/nearest.hpp"
 #include "runnel/units/number.hpp"
 #include "text_table.hpp"
 
 namespace runnel::cli {
 namespace {
-
-std::size_t zone_index(const Garden& garden, const GardenPlan& planned, const std::string& name) {
-  std::vector<std::string_view> names;
-  for (const ZonePlan& zone : planned.plan.zones) names.push_back(zone.name);
-  const auto found = std::find(names.begin(), names.end(), name);
-  if (found != names.end()) return static_cast<std::size_t>(found - names.begin());
-  std::string mend;
-  if (const auto near = nearest(name, names)) {
-    mend = "did you mean " + quoted(*near) + "?";
-  } else {
-    for (const std::string_view zone : names)
-      mend += (mend.empty() ? "its zones: " : ", ") + std::string(zone);
-  }
-  throw InputError(Finding{.kind = Finding::Kind::error,
-                           .at = in_file(garden.file),
-                           .says = "no zone is called " + quoted(name),
-                           .mend = mend});
-}
 
 std::string facts_table(const PreparedZone& zone) {
   const TextTable table({{"figure", 24}, {"value", 16}, {"source", 34}});
@@ -46,15 +28,16 @@ std::string day_table(const GardenPlan& planned, const PreparedZone& prepared,
                          {"drain", 5, true},
                          {"deplet.", 7, true},
                          {"limit", 5, true}});
+  const Column exposure = prepared.chain.exposure();
+  const Column coefficient = prepared.chain.coefficient();
   std::string text = table.heading();
   for (Eigen::Index day = 0; day < 7; ++day) {
-    text +=
-        table.row({short_date(planned.plan.from + std::chrono::days{day}),
-                   fixed(planned.weather.eto_mm[day], 2), fixed(prepared.exposure_factor, 2),
-                   fixed(prepared.kc[day], 2), fixed(zone.trace.etc_mm[day], 2),
-                   fixed(zone.trace.rain_mm[day], 1), fixed(zone.trace.net_irrigation_mm[day], 1),
-                   fixed(zone.trace.drained_mm[day], 1), fixed(zone.trace.end_mm[day], 1),
-                   fixed(zone.trace.limit_mm[day], 1)});
+    text += table.row(
+        {short_date(planned.plan.from + std::chrono::days{day}),
+         fixed(planned.weather.eto_mm[day], 2), fixed(exposure[day], 2), fixed(coefficient[day], 2),
+         fixed(zone.trace.etc_mm[day], 2), fixed(zone.trace.rain_mm[day], 1),
+         fixed(zone.trace.net_irrigation_mm[day], 1), fixed(zone.trace.drained_mm[day], 1),
+         fixed(zone.trace.end_mm[day], 1), fixed(zone.trace.limit_mm[day], 1)});
   }
   return text;
 }
@@ -62,7 +45,7 @@ std::string day_table(const GardenPlan& planned, const PreparedZone& prepared,
 }  // namespace
 
 std::string explain_text(const Garden& garden, const GardenPlan& planned, const std::string& name) {
-  const std::size_t index = zone_index(garden, planned, name);
+  const std::size_t index = find_zone(garden, name);
   const ZonePlan& zone = planned.plan.zones[index];
   const PreparedZone& prepared = planned.zones[index];
   const Programme& programme = programme_of(planned.plan, zone.valve);

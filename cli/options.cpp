@@ -86,6 +86,11 @@ CLI::App* add_compare(CLI::App& app, CommandLine& line) {
       ->add_option("--from", line.compare_from,
                    "First day (default: the day after the last observed one)")
       ->check(is_date);
+  compare
+      ->add_option("--between", line.compare.between,
+                   "Why one zone uses more than another, factor by factor")
+      ->expected(2)
+      ->type_name("ZONE ZONE");
   compare->add_option("--format", line.compare.format, "text, csv or json")
       ->check(CLI::IsMember({"text", "csv", "json"}))
       ->type_name("FORM");

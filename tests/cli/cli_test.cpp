@@ -13,6 +13,8 @@
 #include <string>
 #include <vector>
 
+#include "support/near.hpp"
+
 namespace {
 
 namespace fs = std::filesystem;
@@ -268,6 +270,38 @@ TEST_SUITE("cli") {
     CHECK(unknown.exit == 3);
     CHECK(has(unknown.err, "did you mean \"terrace bed\""));
     CHECK(folder.run("check garden.yaml").exit == 0);
+  }
+
+  TEST_CASE("cli - the factors between two zones multiply to the ratio of their use") {
+    const Folder folder;
+    const std::string ask = "compare garden.yaml --between 'wall border' 'pots by the door'";
+    const Result csv = folder.run(ask + " --format csv");
+    CHECK(csv.exit == 0);
+    std::istringstream lines(csv.out);
+    std::string line;
+    std::getline(lines, line);
+    CHECK(line == "figure,\"wall border\",\"pots by the door\",ratio");
+    double product = 1.0;
+    double ratio = 0.0;
+    int factors = 0;
+    while (std::getline(lines, line)) {
+      const double last = std::stod(line.substr(line.rfind(',') + 1));
+      if (has(line, "depth used")) {
+        ratio = last;
+        break;
+      }
+      product *= last;
+      ++factors;
+    }
+    CHECK(factors == 8);  // reference ET and seven factors
+    CHECK(ratio > 0.0);
+    CHECK(product == runnel::near(ratio, 1e-9));
+    CHECK(has(folder.run(ask).out, "RATIO"));
+    CHECK(has(folder.run(ask + " --format json").out, "\"figure\": \"plants\""));
+    const Result unknown = folder.run("compare garden.yaml --between 'wall border' 'pots'");
+    CHECK(unknown.exit == 3);
+    CHECK(has(unknown.err, "no zone is called \"pots\""));
+    CHECK(folder.run("compare garden.yaml --between 'wall border'").exit == 2);
   }
 
   TEST_CASE("cli - the README shows what the program prints") {

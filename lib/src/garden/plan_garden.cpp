@@ -21,28 +21,19 @@ void doubt_clock_change(const Garden& garden, Date from, std::vector<Finding>& f
 
 }  // namespace
 
-PreparedGarden prepare_garden(const Garden& garden, std::optional<Date> from,
-                              std::vector<Finding>& findings) {
-  const SiteWeather weather = read_site_weather(garden, findings);
-  const Date first = from.value_or(weather.observed.last_day() + std::chrono::days{1});
-  PreparedGarden prepared{.weather = assume_weather(garden, weather, first, horizon_days, findings),
-                          .zones = {}};
-  for (const Zone& zone : garden.zones)
-    prepared.zones.push_back(prepare_zone(garden, zone, prepared.weather, findings));
-  return prepared;
-}
-
 GardenPlan plan_garden(const Garden& garden, const PlanRequest& request) {
   GardenPlan planned;
-  PreparedGarden prepared = prepare_garden(garden, request.from, planned.findings);
-  planned.weather = std::move(prepared.weather);
-  planned.zones = std::move(prepared.zones);
-  const Date from = planned.weather.first_day;
+  const SiteWeather weather = read_site_weather(garden, planned.findings);
+  const Date from = request.from.value_or(weather.observed.last_day() + std::chrono::days{1});
+  planned.weather = assume_weather(garden, weather, from, horizon_days, planned.findings);
   doubt_clock_change(garden, from, planned.findings);
 
   planned.hours = usable_hours(garden, from);
   std::vector<ZoneTask> tasks;
-  for (const PreparedZone& zone : planned.zones) tasks.push_back(zone.task);
+  for (const Zone& zone : garden.zones) {
+    planned.zones.push_back(prepare_zone(garden, zone, planned.weather, planned.findings));
+    tasks.push_back(planned.zones.back().task);
+  }
   planned.plan = plan_week(tasks, planned.hours, garden.timer, from, {.risk = request.risk});
   return planned;
 }

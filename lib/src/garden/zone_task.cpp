@@ -112,10 +112,10 @@ PreparedZone prepare_zone(const Garden& garden, const Zone& zone, const AssumedW
   const ZoneExposure exposure = zone_exposure(context);
   const ZonePlants plants = zone_plants(context);
   prepared.containers = context.in_pots();
-  prepared.exposure_factor = exposure.factor.head(week).mean();
-  prepared.kc = plants.kc;
-  prepared.demand_mm = exposure.et_mm * plants.kc;
-  context.fact("ETc, the week", fixed(prepared.demand_mm.head(week).sum(), 1) + " mm",
+  prepared.chain = DemandChain(weather.eto_mm);
+  prepared.chain[DemandFactor::sun_and_sky] = exposure.factor;
+  prepared.chain[DemandFactor::plants] = plants.kc;
+  context.fact("ETc, the week", fixed(prepared.chain.demand_mm().head(week).sum(), 1) + " mm",
                "FAO-56 Eq. 58: ET x exposure x coefficient");
 
   const Ground ground = context.in_pots() ? pots(context) : bed(context, plants);

@@ -10,18 +10,6 @@
 
 namespace runnel {
 
-/// A garden with its weather, ready for scheduling.
-struct PreparedGarden {
-  AssumedWeather weather;
-  std::vector<PreparedZone> zones;  ///< in the garden's order
-};
-
-/// Reads the weather and builds the zones' tasks for a plan from that day (else the day after the
-/// last observed one). Doubts and remarks are added to `findings`. @throws InputError when an input
-/// cannot be used.
-[[nodiscard]] PreparedGarden prepare_garden(const Garden& garden, std::optional<Date> from,
-                                            std::vector<Finding>& findings);
-
 struct PlanRequest {
   std::optional<Date> from;  ///< else the day after the last observed one
   double risk = 0.10;        ///< share of futures that may go beyond a zone's limit

@@ -3,6 +3,7 @@
 #include <string>
 #include <vector>
 
+#include "runnel/garden/demand_chain.hpp"
 #include "runnel/garden/garden.hpp"
 #include "runnel/garden/site_weather.hpp"
 #include "runnel/schedule/candidates.hpp"
@@ -21,10 +22,7 @@ struct Fact {
 struct PreparedZone {
   ZoneTask task;
   std::vector<Fact> facts;
-  double exposure_factor = 1.0;
-  Column kc;         ///< [days] crop or landscape coefficient
-  Column demand_mm;  ///< [days] ETc without stress: reference ET x exposure x coefficient, mean of
-                     ///< the futures
+  DemandChain chain;  ///< from reference ET to ETc without stress, mean of the futures
   bool containers = false;
 };
 

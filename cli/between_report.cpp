@@ -1,0 +1,129 @@
+#include <cmath>
+
+#include "compare_report.hpp"
+#include "csv_cell.hpp"
+#include "json_writer.hpp"
+#include "runnel/units/number.hpp"
+#include "text_table.hpp"
+
+namespace runnel::cli {
+namespace {
+
+constexpr Eigen::Index week = 7;
+
+/// A figure of both zones, and how many times the other's the zone's is.
+struct Line {
+  std::string what;
+  double zone, other;
+  [[nodiscard]] double ratio() const { return zone / other; }
+};
+
+struct Between {
+  std::string zone, other;  // names
+  Line reference;           // mm, the same for both
+  std::vector<Line> factors;
+  Line depth;   // mm in the week
+  Line area;    // m2
+  Line litres;  // in the week
+};
+
+Between between(const GardenPlan& planned, const ZonePair& pair) {
+  const PreparedZone& zone = planned.zones[pair.zone];
+  const PreparedZone& other = planned.zones[pair.other];
+  const double eto_mm = planned.weather.eto_mm.head(week).sum();
+  const auto factors = zone.chain.mean_factors(week);
+  const auto others = other.chain.mean_factors(week);
+  Between all{
+      .zone = zone.task.name,
+      .other = other.task.name,
+      .reference = {.what = "reference ET, mm", .zone = eto_mm, .other = eto_mm},
+      .factors = {},
+      .depth = {.what = "depth used, mm",
+                .zone = zone.chain.demand_mm().head(week).sum(),
+                .other = other.chain.demand_mm().head(week).sum()},
+      .area = {.what = zone.containers || other.containers ? "area or canopy, m2" : "area, m2",
+               .zone = zone.task.delivery.area.m2(),
+               .other = other.task.delivery.area.m2()},
+      .litres = {}};
+  for (std::size_t i = 0; i < demand_factor_count; ++i)
+    all.factors.push_back({.what = std::string(to_text(static_cast<DemandFactor>(i))),
+                           .zone = factors[i],
+                           .other = others[i]});
+  all.litres = {.what = "litres used",
+                .zone = all.depth.zone * all.area.zone,
+                .other = all.depth.other * all.area.other};
+  return all;
+}
+
+std::string ratio_text(const Line& line) {
+  return std::isfinite(line.ratio()) ? fixed(line.ratio(), 3) : "-";
+}
+
+std::string headline(const Between& all, Date from) {
+  std::string text = "Why " + printable(all.zone) + " uses " + ratio_text(all.depth) +
+                     " times the depth that " + printable(all.other) + " uses, " +
+                     short_date(from) + " to " + short_date(from + std::chrono::days{week - 1}) +
+                     " " + std::to_string(year_of(from));
+  std::string lines;
+  for (const std::string& line : wrapped(text, 78)) lines += line + "\n";
+  return lines;
+}
+
+}  // namespace
+
+std::string between_text(const GardenPlan& planned, const ZonePair& pair) {
+  const Between all = between(planned, pair);
+  const TextTable table(
+      {{"", 20}, {all.zone, 16, true}, {all.other, 16, true}, {"RATIO", 8, true}});
+  const auto row = [&table](const Line& line, int digits) {
+    return table.row(
+        {line.what, fixed(line.zone, digits), fixed(line.other, digits), ratio_text(line)});
+  };
+  std::string text = headline(all, planned.weather.first_day) + "\n" + table.heading();
+  text += row(all.reference, 1);
+  for (const Line& factor : all.factors)
+    if (factor.zone != 1.0 || factor.other != 1.0) text += row(factor, 3);
+  text += row(all.depth, 1) + "\n" + row(all.area, 2) + row(all.litres, 0);
+  return text +
+         "\nThe factors above the depth multiply to it; factors that are 1 for both are left\n"
+         "out. Runnel explains one zone with: runnel plan GARDEN --explain ZONE\n";
+}
+
+std::string between_csv(const GardenPlan& planned, const ZonePair& pair) {
+  const Between all = between(planned, pair);
+  std::string text = "figure," + csv_cell(all.zone) + "," + csv_cell(all.other) + ",ratio\n";
+  const auto row = [&text](const Line& line) {
+    text += csv_cell(line.what) + "," + shortest(line.zone) + "," + shortest(line.other) + "," +
+            (std::isfinite(line.ratio()) ? shortest(line.ratio()) : "") + "\n";
+  };
+  row(all.reference);
+  for (const Line& factor : all.factors) row(factor);
+  for (const Line& line : {all.depth, all.area, all.litres}) row(line);
+  return text;
+}
+
+std::string between_json(const GardenPlan& planned, const ZonePair& pair) {
+  const Between all = between(planned, pair);
+  JsonWriter json;
+  json.begin_object();
+  json.value("zone", all.zone);
+  json.value("other", all.other);
+  json.value("from", iso_date(planned.weather.first_day));
+  const auto object = [&json](const Line& line) {
+    json.begin_object();
+    json.value("figure", line.what);
+    json.value("zone", line.zone);
+    json.value("other", line.other);
+    if (std::isfinite(line.ratio())) json.value("ratio", line.ratio());
+    json.end();
+  };
+  json.begin_array("figures");
+  object(all.reference);
+  for (const Line& factor : all.factors) object(factor);
+  for (const Line& line : {all.depth, all.area, all.litres}) object(line);
+  json.end();
+  json.end();
+  return json.text();
+}
+
+}  // namespace runnel::cli

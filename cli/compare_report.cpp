@@ -1,0 +1,168 @@
+#include "compare_report.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "csv_cell.hpp"
+#include "json_writer.hpp"
+#include "runnel/units/number.hpp"
+#include "text_table.hpp"
+
+namespace runnel::cli {
+namespace {
+
+constexpr Eigen::Index week = 7;
+
+/// What one zone uses in the week.
+struct Use {
+  const PreparedZone* zone;
+  double area_m2;
+  Column mm, litres;  // [week]
+  Column exposure, coefficient;
+  double spare_mm;  // readily available water, mean of the week
+
+  [[nodiscard]] double mm_a_day() const { return mm.mean(); }
+  /// Days from field capacity until the readily available water is used; infinite without use.
+  [[nodiscard]] double lasts_days() const { return spare_mm / mm_a_day(); }
+};
+
+std::vector<Use> uses(const GardenPlan& planned) {
+  std::vector<Use> all;
+  for (std::size_t z = 0; z < planned.zones.size(); ++z) {
+    const PreparedZone& zone = planned.zones[z];
+    const double area_m2 = zone.task.delivery.area.m2();
+    const Column mm = zone.chain.demand_mm().head(week);
+    all.push_back({.zone = &zone,
+                   .area_m2 = area_m2,
+                   .mm = mm,
+                   .litres = mm * area_m2,
+                   .exposure = zone.chain.exposure().head(week),
+                   .coefficient = zone.chain.coefficient().head(week),
+                   .spare_mm = planned.plan.zones[z].trace.limit_mm.head(week).mean()});
+  }
+  return all;
+}
+
+/// The mean, each day weighted by the ET it applies to.
+double mean_factor(const Column& factor, const Column& et) {
+  return et.sum() > 0.0 ? (factor * et).sum() / et.sum() : factor.mean();
+}
+
+std::string lasts_text(const Use& use) {
+  const double days = use.lasts_days();
+  if (!(days < 100.0)) return "over 99 d";
+  return fixed(days, days < 10.0 ? 1 : 0) + " d";
+}
+
+constexpr int bar_width = 15;
+
+std::string bar(double value, double most) {
+  if (!(most > 0.0)) return {};
+  return std::string(static_cast<std::size_t>(std::lround(bar_width * value / most)), '#');
+}
+
+std::string zone_table(const std::vector<Use>& all, const Column& eto_mm) {
+  double most_mm = 0.0;
+  for (const Use& use : all) most_mm = std::max(most_mm, use.mm_a_day());
+  const TextTable table({{"ZONE", 20},
+                         {"EXPOS.", 6, true},
+                         {"COEFF.", 6, true},
+                         {"MM/DAY", 6, true},
+                         {"L/DAY", 6, true},
+                         {"LASTS", 9, true},
+                         {"MM/DAY", bar_width}});
+  std::string text = table.heading();
+  for (const Use& use : all)
+    text += table.row({use.zone->task.name, fixed(mean_factor(use.exposure, eto_mm), 2),
+                       fixed(mean_factor(use.coefficient, eto_mm * use.exposure), 2),
+                       fixed(use.mm_a_day(), 1), fixed(use.litres.mean(), 0), lasts_text(use),
+                       bar(use.mm_a_day(), most_mm)});
+  return text;
+}
+
+std::string day_table(const std::vector<Use>& all, const Column& eto_mm, Date from) {
+  std::vector<TextTable::Heading> headings{{"ZONE", 20}};
+  for (Eigen::Index day = 0; day < week; ++day)
+    headings.push_back(
+        {std::string(weekday_name(weekday_index(from + std::chrono::days{day}))), 5, true});
+  headings.push_back({"WEEK", 6, true});
+  const TextTable table(std::move(headings));
+  std::string text = table.heading();
+  const auto row = [&](const std::string& name, const Column& mm) {
+    std::vector<std::string> cells{name};
+    for (Eigen::Index day = 0; day < week; ++day) cells.push_back(fixed(mm[day], 1));
+    cells.push_back(fixed(mm.sum(), 1));
+    text += table.row(cells);
+  };
+  row("reference ET", eto_mm);
+  for (const Use& use : all) row(use.zone->task.name, use.mm);
+  return text;
+}
+
+}  // namespace
+
+std::string compare_text(const Garden& garden, const GardenPlan& planned) {
+  const std::vector<Use> all = uses(planned);
+  const Column eto_mm = planned.weather.eto_mm.head(week);
+  const Date from = planned.weather.first_day;
+  std::string text = printable(garden.name) + "\nWhat each zone uses, " + short_date(from) +
+                     " to " + short_date(from + std::chrono::days{week - 1}) + " " +
+                     std::to_string(year_of(from)) + "\nOpen ground: reference ET " +
+                     fixed(eto_mm.sum(), 1) + " mm in the week, " + fixed(eto_mm.mean(), 1) +
+                     " mm a day\n\n";
+  text += zone_table(all, eto_mm);
+  double litres = 0.0;
+  for (const Use& use : all) litres += use.litres.sum();
+  text += "\nAll zones use " + fixed(litres, 0) +
+          " L in the week, before uneven watering and leaching.\n"
+          "LASTS: days until a full root zone or pot must be watered again.\n"
+          "\nDAY BY DAY, mm\n";
+  return text + day_table(all, eto_mm, from);
+}
+
+std::string compare_csv(const GardenPlan& planned) {
+  std::string text = "date,zone,eto_mm,exposure_factor,coefficient,demand_mm,demand_l,lasts_days\n";
+  for (const Use& use : uses(planned)) {
+    for (Eigen::Index day = 0; day < week; ++day) {
+      text += iso_date(planned.weather.first_day + std::chrono::days{day}) + "," +
+              csv_cell(use.zone->task.name);
+      for (const double value :
+           {planned.weather.eto_mm[day], use.exposure[day], use.coefficient[day], use.mm[day],
+            use.litres[day], use.lasts_days()})
+        text += std::isfinite(value) ? "," + shortest(value) : ",";
+      text += "\n";
+    }
+  }
+  return text;
+}
+
+std::string compare_json(const Garden& garden, const GardenPlan& planned) {
+  const Column eto_mm = planned.weather.eto_mm.head(week);
+  JsonWriter json;
+  json.begin_object();
+  json.value("garden", garden.name);
+  json.value("from", iso_date(planned.weather.first_day));
+  json.value("eto_mm", eto_mm.sum());
+  json.begin_array("zones");
+  for (const Use& use : uses(planned)) {
+    json.begin_object();
+    json.value("zone", use.zone->task.name);
+    json.value("exposure_factor", mean_factor(use.exposure, eto_mm));
+    json.value("coefficient", mean_factor(use.coefficient, eto_mm * use.exposure));
+    json.value("demand_mm", use.mm.sum());
+    json.value("demand_l", use.litres.sum());
+    if (std::isfinite(use.lasts_days())) json.value("lasts_days", use.lasts_days());
+    json.begin_array("demand_mm_by_day");
+    for (const double mm : use.mm) json.element(mm);
+    json.end();
+    json.begin_array("demand_l_by_day");
+    for (const double litres : use.litres) json.element(litres);
+    json.end();
+    json.end();
+  }
+  json.end();
+  json.end();
+  return json.text();
+}
+
+}  // namespace runnel::cli
