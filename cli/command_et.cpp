@@ -14,6 +14,7 @@
 #include "runnel/units/number.hpp"
 #include "runnel/units/unit_table.hpp"
 #include "runnel/weather/gaps.hpp"
+#include "runnel/weather/night.hpp"
 #include "runnel/weather/quality.hpp"
 #include "runnel/weather/weather_csv.hpp"
 #include "text_table.hpp"
@@ -208,7 +209,8 @@ int et(const EtOptions& options, const Streams& streams) {
     std::vector<Finding> doubts = check_quality(series, site, options.weather);
     if (has_error(doubts)) throw InputError(std::move(doubts));
     findings.insert(findings.end(), doubts.begin(), doubts.end());
-    series = value_or_throw(fill_gaps(std::move(series), options.weather), findings);
+    series = value_or_throw(fill_gaps(with_dark_hours(std::move(series), site), options.weather),
+                            findings);
 
     const bool hourly = series.step == Step::hour;
     if (hourly && !series.has(Variable::rs_mj_m2))

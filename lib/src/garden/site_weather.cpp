@@ -9,6 +9,7 @@
 #include "runnel/sky/psychrometrics.hpp"
 #include "runnel/units/number.hpp"
 #include "runnel/weather/gaps.hpp"
+#include "runnel/weather/night.hpp"
 #include "runnel/weather/quality.hpp"
 #include "runnel/weather/weather_csv.hpp"
 
@@ -86,8 +87,8 @@ DailyWeather read_daily_weather(const Garden& garden, const std::string& written
                                 std::vector<Finding>& findings) {
   const std::string path = path_beside(garden.file, written);
   const std::string text = read_file(path, at);
-  const WeatherSeries series =
-      value_or_throw(parse_weather(text, path, garden.weather.layout), findings);
+  const WeatherSeries series = with_dark_hours(
+      value_or_throw(parse_weather(text, path, garden.weather.layout), findings), garden.site);
 
   std::vector<Finding> doubts = check_quality(series, garden.site, path);
   if (has_error(doubts)) throw InputError(std::move(doubts));
