@@ -136,7 +136,8 @@ std::string plan_text(const Garden& garden, const GardenPlan& planned) {
   if (!plan.remarks.empty()) {
     text += "\nFALLS SHORT\n";
     for (const Finding& remark : plan.remarks)
-      text += block("  ", printable(remark.says + ". Would mend it: " + remark.mend + "."));
+      text += block("  ", printable(remark.at.key + ": " + remark.says +
+                                    ". Would mend it: " + remark.mend + "."));
   }
   text += "\nTAKEN WITHOUT KNOWING\n";
   for (const std::string& line : assumptions(garden, planned)) text += block("  ", line);

@@ -15,7 +15,7 @@ namespace {
 
 constexpr double not_a_number = std::numeric_limits<double>::quiet_NaN();
 constexpr std::string_view header =
-    "type,drip,du,du_low,du_high,rate_low_mm_h,rate_high_mm_h,source\n";
+    "type,drip,du,du_low,du_high,rate_low_mm_h,rate_high_mm_h,fw,fw_low,fw_high,source\n";
 
 Flow l_h(double flow) { return Flow::litres_per_hour(flow); }
 
@@ -74,17 +74,24 @@ TEST_CASE("emitters - the published table") {
   REQUIRE(find_emitter_type(types, " dripline ") != nullptr);
   CHECK(find_emitter_type(types, "dripline")->drip);
   CHECK(find_emitter_type(types, "drip") == nullptr);
+  // FAO-56 Table 20: sprinkler 1.0, trickle 0.3-0.4.
+  CHECK(spray->fw == 1.0);
+  CHECK(find_emitter_type(types, "dripline")->fw_low == 0.3);
+  CHECK(find_emitter_type(types, "dripper")->fw_high == 0.4);
 }
 
 TEST_CASE("emitters - faults of a table are all found") {
-  CHECK(faults_in("a,yes,0.8,0.7,0.9,5,10,x\n") == 0);
-  CHECK(faults_in("a,maybe,0.8,0.7,0.9,5,10,x\n") == 1);
-  CHECK(faults_in("a,yes,0.95,0.7,0.9,5,10,x\n") == 1);
-  CHECK(faults_in("a,yes,0.8,0.7,1.9,5,10,x\n") == 1);
-  CHECK(faults_in("a,yes,0.8,0,0.9,5,10,x\n") == 1);
-  CHECK(faults_in("a,yes,0.8,0.7,0.9,15,10,x\n") == 1);
-  CHECK(faults_in("a,yes,0.8,0.7,0.9,5,ten,x\n") == 2);  // not a number, and so below the low one
-  CHECK(faults_in("a,yes,0.8,0.7,0.9,5,10,\n") == 1);
-  CHECK(faults_in("a,yes,0.8,0.7,0.9,5,10,x\nA,no,0.8,0.7,0.9,5,10,x\n") == 1);
-  CHECK(faults_in("a,,0.8,0.7,0.9,5,10,x\nb,perhaps,2,0.7,0.9,5,10,x\n") == 3);
+  CHECK(faults_in("a,yes,0.8,0.7,0.9,5,10,1,1,1,x\n") == 0);
+  CHECK(faults_in("a,maybe,0.8,0.7,0.9,5,10,1,1,1,x\n") == 1);
+  CHECK(faults_in("a,yes,0.95,0.7,0.9,5,10,1,1,1,x\n") == 1);
+  CHECK(faults_in("a,yes,0.8,0.7,1.9,5,10,1,1,1,x\n") == 1);
+  CHECK(faults_in("a,yes,0.8,0,0.9,5,10,1,1,1,x\n") == 1);
+  CHECK(faults_in("a,yes,0.8,0.7,0.9,15,10,1,1,1,x\n") == 1);
+  CHECK(faults_in("a,yes,0.8,0.7,0.9,5,ten,1,1,1,x\n") ==
+        2);  // not a number, and so below the low one
+  CHECK(faults_in("a,yes,0.8,0.7,0.9,5,10,1,1,1,\n") == 1);
+  CHECK(faults_in("a,yes,0.8,0.7,0.9,5,10,1,1,1,x\nA,no,0.8,0.7,0.9,5,10,1,1,1,x\n") == 1);
+  CHECK(faults_in("a,yes,0.8,0.7,0.9,5,10,0.2,0.3,0.4,x\n") == 1);  // fw below its own range
+  CHECK(faults_in("a,yes,0.8,0.7,0.9,5,10,0.5,0,1.2,x\n") == 2);
+  CHECK(faults_in("a,,0.8,0.7,0.9,5,10,1,1,1,x\nb,perhaps,2,0.7,0.9,5,10,1,1,1,x\n") == 3);
 }

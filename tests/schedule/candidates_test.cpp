@@ -204,6 +204,9 @@ TEST_SUITE("plan") {
     CHECK_FALSE(plan.unharmed());
     REQUIRE(plan.remarks.size() == 1);
     CHECK(plan.remarks[0].mend.size() > 0);
+    const std::string text = to_text(plan.remarks[0]);
+    CHECK(text.find(task.name) != std::string::npos);
+    CHECK(text.find(task.name, text.find(task.name) + 1) == std::string::npos);  // named once
     CHECK(plan.zones[0].days_beyond > 0);
     // Each watering fills the pots and no more: at most what they hold, a day's use and the start.
     CHECK(plan.zones[0].gross_mm <= 7.0 * 3.0 * 8.0);

@@ -56,6 +56,9 @@ EmitterType read_type(TableReader& reader) {
       .du_high = reader.number_if_any("du_high").value_or(0.0),
       .rate_low_mm_h = reader.number("rate_low_mm_h"),
       .rate_high_mm_h = reader.number("rate_high_mm_h"),
+      .fw = reader.number_within("fw", "fw_low", "fw_high"),
+      .fw_low = reader.number_if_any("fw_low").value_or(0.0),
+      .fw_high = reader.number_if_any("fw_high").value_or(0.0),
       .source = reader.text("source"),
   };
   if (!(type.du_low > 0.0)) reader.fault("du_low", "must be > 0");
@@ -64,6 +67,8 @@ EmitterType read_type(TableReader& reader) {
   if (!(type.rate_high_mm_h >= type.rate_low_mm_h)) {
     reader.fault("rate_high_mm_h", "is below rate_low_mm_h");
   }
+  if (!(type.fw_low > 0.0)) reader.fault("fw_low", "must be > 0");
+  if (!(type.fw_high <= 1.0)) reader.fault("fw_high", "must be <= 1");
   return type;
 }
 
@@ -75,9 +80,9 @@ Flow zone_flow(const EmitterSpec& spec, Area area) {
 }
 
 std::vector<EmitterType> emitter_types(std::string_view csv) {
-  TableReader reader(
-      csv, "emitters.csv",
-      {"type", "drip", "du", "du_low", "du_high", "rate_low_mm_h", "rate_high_mm_h", "source"});
+  TableReader reader(csv, "emitters.csv",
+                     {"type", "drip", "du", "du_low", "du_high", "rate_low_mm_h", "rate_high_mm_h",
+                      "fw", "fw_low", "fw_high", "source"});
   std::vector<EmitterType> types;
   while (reader.next()) {
     EmitterType type = read_type(reader);

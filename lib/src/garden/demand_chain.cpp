@@ -6,8 +6,8 @@ namespace runnel {
 namespace {
 
 constexpr std::array<std::string_view, demand_factor_count> texts{
-    "sun and sky",     "shelter from wind", "plants",          "density",
-    "stage of growth", "how pots stand",    "soil evaporation"};
+    "sun and sky",     "shelter from wind", "plants",        "density",
+    "stage of growth", "how pots stand",    "soil and mulch"};
 
 std::size_t index(DemandFactor factor) { return static_cast<std::size_t>(factor); }
 

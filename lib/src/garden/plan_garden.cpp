@@ -19,6 +19,18 @@ void doubt_clock_change(const Garden& garden, Date from, std::vector<Finding>& f
        .mend = "set the timer's clock that day; start times are by the clock on the wall"});
 }
 
+/// With the dual coefficient what the ground evaporates depends on the waterings planned.
+void take_soil_evaporation(GardenPlan& planned) {
+  for (std::size_t z = 0; z < planned.zones.size(); ++z) {
+    PreparedZone& zone = planned.zones[z];
+    if (!zone.task.root_zone.surface) continue;
+    const BalanceTrace& trace = planned.plan.zones[z].trace;
+    const Column without_mm = zone.chain.demand_mm();
+    zone.chain[DemandFactor::soil_evaporation] =
+        (without_mm > 0.0).select((trace.etc_mm + trace.unmet_mm) / without_mm, 1.0);
+  }
+}
+
 }  // namespace
 
 GardenPlan plan_garden(const Garden& garden, const PlanRequest& request) {
@@ -35,6 +47,7 @@ GardenPlan plan_garden(const Garden& garden, const PlanRequest& request) {
     tasks.push_back(planned.zones.back().task);
   }
   planned.plan = plan_week(tasks, planned.hours, garden.timer, from, {.risk = request.risk});
+  take_soil_evaporation(planned);
   return planned;
 }
 

@@ -18,6 +18,7 @@ constexpr Range any_zone_flow_l_h{.least = 0.1, .most = 1e6};
 constexpr Range any_spacing_m{.least = 0.05, .most = 50.0};
 constexpr Range any_rate_mm_h{.least = 0.1, .most = 1000.0};
 constexpr Range any_uniformity{.least = 0.1, .most = 1.0};
+constexpr Range any_wetted_share{.least = 0.02, .most = 1.0};
 constexpr int most_emitters = 100000;
 
 /// The ways of saying how much water a zone gets. Each has its own keys.
@@ -114,6 +115,11 @@ EmittersEntry read_emitters(YamlField field, const ContainersEntry* pots) {
                             .or_else("the uniformity usual for this type of emitter")
                             .measure(Dimension::share, any_uniformity);
   emitters.spec = read_spec(map, pots);
+  const YamlField wetted = map.field("wetted");
+  if (wetted.written() && pots != nullptr)
+    wetted.error("a pot's medium is wetted as a whole", "leave \"wetted\" out");
+  else
+    emitters.wetted_share = wetted.measure(Dimension::share, any_wetted_share);
   map.refuse_others();
   return emitters;
 }

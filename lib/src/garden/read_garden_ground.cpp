@@ -16,6 +16,22 @@ constexpr int most_pots = 10000;
 /// Pots lose salts only through what runs out below; a tenth is common practice, no source.
 constexpr double usual_leaching_share = 0.10;
 
+/// "bark", or a map of its kind and the share of the ground under it.
+void read_mulch(const YamlField& field, SoilEntry& soil) {
+  if (!field.written()) return;
+  if (!field.is_map()) {
+    soil.mulch = mulch_name(field).value_or("");
+    return;
+  }
+  YamlMap map = field.map();
+  soil.mulch = mulch_name(map.field("kind").needed("kind: bark")).value_or("");
+  soil.mulch_cover = map.field("cover")
+                         .or_else("mulch on all of the ground")
+                         .measure(Dimension::share, whole_share)
+                         .value_or(1.0);
+  map.refuse_others();
+}
+
 }  // namespace
 
 ContainersEntry read_containers(const YamlField& field) {
@@ -55,6 +71,7 @@ SoilEntry read_soil(const YamlField& field) {
                                .or_else("level ground")
                                .measure(Dimension::share, any_slope_share)
                                .value_or(0.0);
+  read_mulch(map.field("mulch"), soil);
   const YamlField capacity = map.field("field capacity");
   const YamlField wilting = map.field("wilting point");
   soil.field_capacity = capacity.measure(Dimension::share, whole_share);

@@ -6,6 +6,7 @@
 #include "runnel/demand/containers.hpp"
 #include "runnel/demand/exposure_words.hpp"
 #include "runnel/demand/plants.hpp"
+#include "runnel/soil/mulch.hpp"
 #include "runnel/soil/texture.hpp"
 #include "runnel/units/published_table.hpp"
 
@@ -36,6 +37,11 @@ std::optional<std::string> crop_name(const YamlField& field) {
 std::optional<std::string> medium_name(const YamlField& field) {
   const MediaTable table = media_table();
   return field.one_of(names(table), "medium");
+}
+
+std::optional<std::string> mulch_name(const YamlField& field) {
+  const MulchTable table = mulch_table();
+  return field.one_of(names(table), "mulch");
 }
 
 std::optional<double> exposure_factor(const YamlField& field) {

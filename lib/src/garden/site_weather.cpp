@@ -17,6 +17,8 @@ namespace runnel {
 namespace {
 
 constexpr Eigen::Index most_recent_days = 7;
+/// Long enough for ground that only rain waters to forget what it held before.
+constexpr Eigen::Index most_days_before = 60;
 
 CompletionRules completion_rules(const Garden& garden) {
   // FAO-56 Eq. 50: 0.16 inland, 0.19 at the coast; Eq. 48: dew point 2 degC below Tmin in dry air.
@@ -176,6 +178,11 @@ AssumedWeather assume_weather(const Garden& garden, const SiteWeather& weather, 
   assumed.rh_min_pct = rh_sum / days;
 
   const Date last_known = weather.observed.first_day + std::chrono::days{last - 1};
+  if (last > 0 && last_known + std::chrono::days{1} == from) {
+    const Eigen::Index before = std::min(last, most_days_before);
+    assumed.eto_before_mm = weather.observed.eto_mm.segment(last - before, before);
+    assumed.rain_before_mm = weather.observed.rain_mm.segment(last - before, before);
+  }
   if (recent > 0 && !covers(weather.forecast, from) && last_known + std::chrono::days{1} < from)
     remark(findings, Finding::Kind::doubt, garden.weather.observed,
            "observed weather ends on " + iso_date(last_known) + ", days before the plan starts",

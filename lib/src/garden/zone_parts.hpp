@@ -1,5 +1,6 @@
 #pragma once
 
+#include <optional>
 #include <string>
 
 #include "runnel/delivery/cycle_soak.hpp"
@@ -11,7 +12,8 @@ namespace runnel {
 
 // A zone's task is made in parts, each in a file of its own: how the sky reaches it
 // (zone_exposure.cpp), what grows there (zone_plants.cpp), what its ground or pots hold
-// (zone_ground.cpp), and then the whole (zone_task.cpp).
+// (zone_ground.cpp), where its water stands and evaporates (zone_surface.cpp), and then the whole
+// (zone_task.cpp).
 
 /// The zone, what it is looked at with, and where the figures and doubts that come up are noted.
 struct ZoneContext {
@@ -60,6 +62,19 @@ struct Ground {
 };
 [[nodiscard]] Ground bed(const ZoneContext& context, const ZonePlants& plants);
 [[nodiscard]] Ground pots(const ZoneContext& context);
+
+/// How much of a bed's root zone irrigation reaches, and the ground that evaporates beside plants
+/// with a dual coefficient. Of pots: all, and nothing.
+struct ZoneSurface {
+  double wetted_share = 1.0;
+  std::optional<SoilSurface> surface = {};  ///< with a dual coefficient only
+  double kcb_share = 1.0;                   ///< what a mulch leaves of Kcb
+};
+[[nodiscard]] ZoneSurface zone_surface(const ZoneContext& context, const ZonePlants& plants);
+/// What rain alone has left of water by the first day: the state, but for the depletion of the root
+/// zone that irrigation reaches. @param factor zone reference ET over that of open ground.
+[[nodiscard]] SoilState rain_fed_start(const ZoneContext& context, const Ground& ground,
+                                       const ZoneTask& task, double factor);
 
 [[nodiscard]] EmitterType emitter_type(const Zone& zone);
 

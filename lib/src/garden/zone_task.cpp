@@ -52,12 +52,13 @@ Horizon horizon(const ZoneContext& context, const ZoneExposure& exposure, const 
 }
 
 /// How dry the root zone is on the first day: as stated, else half the limit.
-SoilState start(const ZoneContext& context, const ZoneTask& task) {
+SoilState start(const ZoneContext& context, const ZoneTask& task, const SoilState& rain_fed) {
   const double limit_mm = mean_limit_mm(task);
   context.fact("limit of depletion", fixed(limit_mm, 1) + " mm",
                "readily available water, FAO-56 Eq. 83");
   const auto& stated_mm = context.zone.depletion_mm;
-  const SoilState start{.depletion_mm = stated_mm.value_or(0.5 * limit_mm)};
+  SoilState start = rain_fed;
+  start.depletion_mm = stated_mm.value_or(0.5 * limit_mm);
   context.fact("depletion at the start", fixed(start.depletion_mm, 1) + " mm",
                stated_mm ? own_figure : "not known: half the limit");
   if (!stated_mm)
@@ -115,21 +116,31 @@ PreparedZone prepare_zone(const Garden& garden, const Zone& zone, const AssumedW
   prepared.chain = DemandChain(weather.eto_mm);
   prepared.chain[DemandFactor::sun_and_sky] = exposure.factor;
   prepared.chain[DemandFactor::plants] = plants.kc;
-  context.fact("ETc, the week", fixed(prepared.chain.demand_mm().head(week).sum(), 1) + " mm",
-               "FAO-56 Eq. 58: ET x exposure x coefficient");
+  if (plants.kc_max.size() == 0)  // with the dual coefficient ETc depends on the waterings
+    context.fact("ETc, the week", fixed(prepared.chain.demand_mm().head(week).sum(), 1) + " mm",
+                 "FAO-56 Eq. 58: ET x exposure x coefficient");
 
   const Ground ground = context.in_pots() ? pots(context) : bed(context, plants);
+  const ZoneSurface surface = zone_surface(context, plants);
   ZoneTask& task = prepared.task;
   task.name = zone.name;
   task.valve = zone.valve;
   task.delivery = delivery(context, ground);
   task.intake = ground.intake;
-  task.root_zone = {
-      .p = plants.p, .adjust_p = plants.adjust_p, .aim_ks = 1.0, .surplus = ground.surplus};
-  task.model = {.kc = plants.kc, .taw_mm = ground.taw_mm};
+  task.root_zone = {.p = plants.p,
+                    .adjust_p = plants.adjust_p,
+                    .aim_ks = 1.0,
+                    .surplus = ground.surplus,
+                    .wetted_share = surface.wetted_share,
+                    .surface = surface.surface};
+  task.model = {.kc = surface.kcb_share * plants.kc,
+                .taw_mm = ground.taw_mm,
+                .kc_max = plants.kc_max,
+                .cover = plants.cover};
   task.horizon = horizon(context, exposure, ground);
   task.et_share_before = sun_clock(garden, weather.first_day);
-  task.start = start(context, task);
+  task.start = rain_fed_start(context, ground, task, exposure.factor.head(week).mean());
+  task.start = start(context, task, task.start);
   return prepared;
 }
 

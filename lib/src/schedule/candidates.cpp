@@ -27,23 +27,40 @@ constexpr double same_depth_mm = 1e-3;
 
 /// What does not change from candidate to candidate.
 struct Need {
-  double weekly_litres;       // gross, to meet the mean demand
-  double drained_without_mm;  // by rain alone, mean of the futures
-  double most_end_mm;         // depletion after two weeks that a programme may leave
+  double weekly_litres;          // gross, to meet the mean demand
+  double drained_without_mm;     // by rain alone, mean of the futures
+  double evaporated_without_mm;  // from the surface, likewise; 0 with the single coefficient
+  double most_end_mm;            // depletion after two weeks that a programme may leave
 };
 
 double gross_per_net(const Delivery& delivery) {
   return delivery.multiplier / (1.0 - delivery.leaching_share);
 }
 
+/// Waterings under which a zone's use of water is usual. What a dual coefficient evaporates depends
+/// on how often the ground is wetted: twice a week, so that its surface is full each time (what
+/// FAO-56 Table 9 calls under a week between wettings; the days are our choice). None with the
+/// single coefficient, whose demand does not depend on them.
+Waterings usual_waterings(const ZoneTask& task) {
+  if (task.model.kc_max.size() == 0) return {};
+  Waterings usual{.et_share_before = {0.0}, .net_mm = Eigen::ArrayXXd::Zero(1, horizon_days)};
+  const SoilSurface& surface = task.root_zone.surface.value();
+  for (const Eigen::Index day : {0, 3, 7, 10}) usual.net_mm(0, day) = surface.fw * surface.tew_mm;
+  return usual;
+}
+
+double mean_evaporated_mm(const Outcome& outcome) {
+  return outcome.evaporated_mm.size() == 0 ? 0.0 : outcome.evaporated_mm.mean();
+}
+
 Need need_of(const ZoneTask& task) {
   const Outcome without =
       balance(task.root_zone, task.start, task.model, task.horizon, Waterings{});
-  const double demand_mm = (without.etc_mm + without.unmet_mm).mean();
-  return {
-      .weekly_litres = demand_mm / weeks * task.delivery.area.m2() * gross_per_net(task.delivery),
-      .drained_without_mm = without.drained_mm.mean(),
-      .most_end_mm = std::max(task.start.depletion_mm, 0.5 * mean_limit_mm(task))};
+  return {.weekly_litres = usual_demand_mm(task).sum() / weeks * task.delivery.area.m2() *
+                           gross_per_net(task.delivery),
+          .drained_without_mm = without.drained_mm.mean(),
+          .evaporated_without_mm = mean_evaporated_mm(without),
+          .most_end_mm = std::max(task.start.depletion_mm, 0.5 * mean_limit_mm(task))};
 }
 
 /// The search for one valve.
@@ -159,11 +176,15 @@ class Search {
 
       const double area_m2 = delivery.area.m2();
       const double net_l = given.net_mm.sum() * area_m2;
+      const double drained_mm =
+          std::max(0.0, outcome.drained_mm.mean() - needs_[z].drained_without_mm);
+      const double evaporated_mm =
+          std::max(0.0, mean_evaporated_mm(outcome) - needs_[z].evaporated_without_mm);
       const double lost_l =
-          net_l * (gross_per_net(delivery) - 1.0) +
-          std::max(0.0, outcome.drained_mm.mean() - needs_[z].drained_without_mm) * area_m2;
-      const double missing_l =
-          std::max(0.0, end_mm - task.start.depletion_mm) * area_m2 * gross_per_net(delivery);
+          net_l * (gross_per_net(delivery) - 1.0) + (drained_mm + evaporated_mm) * area_m2;
+      // Depletion is of the ground that irrigation reaches: what it lacks is over that share alone.
+      const double missing_l = std::max(0.0, end_mm - task.start.depletion_mm) *
+                               task.root_zone.wetted_share * area_m2 * gross_per_net(delivery);
       price_l += (lost_l + missing_l) / weeks +
                  watering_day_share * needs_[z].weekly_litres * days_watered / weeks;
     }
@@ -225,11 +246,24 @@ Eigen::Index allowed_beyond(Eigen::Index members, double risk) {
 }
 
 double mean_limit_mm(const ZoneTask& task) {
+  const Waterings usual = usual_waterings(task);
   double sum = 0.0;
   for (Eigen::Index member = 0; member < task.horizon.et_mm.rows(); ++member)
-    sum += trace(task.root_zone, task.start, task.model, task.horizon, Waterings{}, member)
-               .limit_mm.mean();
+    sum +=
+        trace(task.root_zone, task.start, task.model, task.horizon, usual, member).limit_mm.mean();
   return sum / static_cast<double>(task.horizon.et_mm.rows());
+}
+
+Column usual_demand_mm(const ZoneTask& task) {
+  const Waterings usual = usual_waterings(task);
+  const Eigen::Index members = task.horizon.et_mm.rows();
+  Column sum_mm = Column::Zero(task.horizon.et_mm.cols());
+  for (Eigen::Index member = 0; member < members; ++member) {
+    const BalanceTrace days =
+        trace(task.root_zone, task.start, task.model, task.horizon, usual, member);
+    sum_mm += days.etc_mm + days.unmet_mm;
+  }
+  return sum_mm / static_cast<double>(members);
 }
 
 double harm_mm(const Outcome& outcome, double risk) {

@@ -118,6 +118,22 @@ int waterings_in_week(const Programme& programme, Date from, int* days) {
   return *days * static_cast<int>(programme.starts.size());
 }
 
+/// Adds one future's week, by its share of all. What a zone makes no use of stays as it started.
+void add_week(ZonePlan& plan, const SoilState& start, const BalanceTrace& t, double share) {
+  const auto sum = [](const Column& days) { return days.head(week_days).sum(); };
+  const auto last = [](const Column& days, double otherwise) {
+    return days.size() == 0 ? otherwise : days[week_days - 1];
+  };
+  plan.demand_mm += share * (sum(t.etc_mm) + sum(t.unmet_mm));
+  plan.rain_mm += share * sum(t.rain_mm);
+  plan.drained_mm += share * sum(t.drained_mm);
+  if (t.e_mm.size() > 0) plan.evaporated_mm += share * sum(t.e_mm);
+  plan.end.depletion_mm += share * last(t.end_mm, start.depletion_mm);
+  plan.end.dry_mm += share * last(t.dry_end_mm, start.dry_mm);
+  plan.end.surface_mm += share * last(t.surface_end_mm, start.surface_mm);
+  plan.end.surface_fw += share * last(t.surface_fw, start.surface_fw);
+}
+
 ZonePlan zone_plan(const ZoneTask& task, const Programme& programme, const WateringHours& hours,
                    Date from, double risk) {
   ZonePlan plan;
@@ -133,18 +149,13 @@ ZonePlan zone_plan(const ZoneTask& task, const Programme& programme, const Water
   plan.trace = trace(task.root_zone, task.start, task.model, task.horizon, plan.waterings_mm, 0);
 
   const Eigen::Index members = task.horizon.et_mm.rows();
-  for (Eigen::Index member = 0; member < members; ++member) {
-    const BalanceTrace t =
-        trace(task.root_zone, task.start, task.model, task.horizon, plan.waterings_mm, member);
-    const auto share = 1.0 / static_cast<double>(members);
-    plan.demand_mm += share * (task.horizon.et_mm.row(member).head(week_days).transpose() *
-                               task.model.kc.head(week_days))
-                                  .sum();
-    plan.rain_mm += share * t.rain_mm.head(week_days).sum();
-    plan.drained_mm += share * t.drained_mm.head(week_days).sum();
-    plan.end_depletion_mm += share * t.end_mm[week_days - 1];
-  }
+  for (Eigen::Index member = 0; member < members; ++member)
+    add_week(plan, task.start,
+             trace(task.root_zone, task.start, task.model, task.horizon, plan.waterings_mm, member),
+             1.0 / static_cast<double>(members));
+  plan.end_depletion_mm = plan.end.depletion_mm;
   plan.start_depletion_mm = task.start.depletion_mm;
+  plan.wetted_share = task.root_zone.wetted_share;
   plan.limit_mm = plan.trace.limit_mm.head(week_days).minCoeff();
 
   const Outcome outcome =
@@ -207,6 +218,15 @@ std::string what_would_mend(const Valve& valve, std::span<const Candidate> list,
       unharmed_with(on_open_ground, hours, timer, from, options))
     return "emitters that bring the water more slowly: after " + std::to_string(longest.count()) +
            " minutes it runs off";
+  std::vector<ZoneTask> wetted = valve.tasks;
+  double least_share = 1.0;
+  for (ZoneTask& task : wetted) {
+    least_share = std::min(least_share, task.root_zone.wetted_share);
+    task.root_zone.wetted_share = 1.0;
+  }
+  if (least_share < 1.0 && unharmed_with(wetted, hours, timer, from, options))
+    return "more emitters or closer ones: they wet only " + fixed(100.0 * least_share, 0) +
+           " % of the root zone";
   return "no timer setting does: give the roots more water to draw on (a larger pot, deeper soil, "
          "mulch) or more shade";
 }
@@ -214,8 +234,8 @@ std::string what_would_mend(const Valve& valve, std::span<const Candidate> list,
 Finding shortfall(const ZonePlan& zone, const std::string& mend) {
   return {.kind = Finding::Kind::doubt,
           .at = {.file = {}, .line = 0, .column = 0, .key = zone.name},
-          .says = zone.name + " cannot be kept moist: beyond its limit of " +
-                  fixed(zone.limit_mm, 1) + " mm on " + std::to_string(zone.days_beyond) + " of " +
+          .says = "cannot be kept moist: beyond its limit of " + fixed(zone.limit_mm, 1) +
+                  " mm on " + std::to_string(zone.days_beyond) + " of " +
                   std::to_string(horizon_days) + " days, by " +
                   fixed(zone.beyond_mm / std::max(1, zone.days_beyond), 1) + " mm on average",
           .mend = mend};

@@ -43,6 +43,8 @@ struct EmitterType {
   double du;  ///< typical low-quarter distribution uniformity, 0-1
   double du_low, du_high;
   double rate_low_mm_h, rate_high_mm_h;  ///< usual application rates
+  double fw, fw_low, fw_high;            ///< share of the ground whose surface a watering wets, for
+                               ///< evaporation (FAO-56 Table 20), above 0
   std::string source;
 };
 

@@ -16,7 +16,7 @@ enum class DemandFactor {
   density,          ///< for how thickly it stands
   stage,            ///< for its stage of growth
   standing,         ///< of pots: apart, on hot paving, hanging
-  soil_evaporation  ///< with evaporation from wet ground over without it (FAO-56 Eq. 69)
+  soil_evaporation  ///< dual coefficient: ETc over Kcb x ET, wet ground and mulch (FAO-56 Eq. 69)
 };
 inline constexpr std::size_t demand_factor_count = 7;
 [[nodiscard]] std::string_view to_text(DemandFactor factor);

@@ -41,7 +41,8 @@ struct SoilEntry {
   std::string texture;  ///< a name of the soil table
   double slope_pct = 0.0;
   std::optional<double> field_capacity, wilting_point;  ///< m3/m3, both or neither
-  std::string mulch;                                    ///< what lies on the ground; empty: nothing
+  std::string mulch;         ///< what lies on the ground, a name of the mulch table; empty: nothing
+  double mulch_cover = 1.0;  ///< share of the ground under it
   Place at;
 };
 
@@ -56,6 +57,8 @@ struct EmittersEntry {
   std::string type;  ///< a name of the emitter table
   std::optional<double>
       uniformity;  ///< measured low-quarter uniformity, 0-1, in place of the table's
+  std::optional<double> wetted_share = {};  ///< of a bed's root zone, in place of what soil and
+                                            ///< spacing give
   Place at;
 };
 

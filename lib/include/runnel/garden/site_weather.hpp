@@ -42,6 +42,8 @@ struct AssumedWeather {
   std::vector<DaySource> source;
   Eigen::Index recent_days = 0;  ///< observed days behind the recent mean, at most 7; 0 = not used
   double u2_m_s = 2.0, rh_min_pct = 45.0;  ///< means over the days behind it
+  /// The observed days that end the day before, at most 60: what rain alone has left in the ground.
+  Column eto_before_mm = {}, rain_before_mm = {};
 };
 
 /// The forecast where it reaches; after it the mean reference ET of the last seven observed days

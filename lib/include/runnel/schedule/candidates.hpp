@@ -38,8 +38,10 @@ struct ZoneTask {
 /// valves.
 struct Cost {
   std::int64_t harm_um = 0;   ///< harm_mm in micrometres
-  std::int64_t price_cl = 0;  ///< centilitres a week: losses, water missing at the end, 2 % of the
-                              ///< weekly need per watering day
+  std::int64_t price_cl = 0;  ///< centilitres a week: losses (uneven watering, what drains or
+                              ///< evaporates beyond what does without watering), water missing
+                              ///< from the wetted part at the end, 2 % of the weekly need per
+                              ///< watering day
   friend auto operator<=>(const Cost&, const Cost&) = default;
   friend Cost operator+(Cost a, Cost b) { return {a.harm_um + b.harm_um, a.price_cl + b.price_cl}; }
 };
@@ -58,12 +60,16 @@ struct SearchOptions {
 };
 /// How many of `members` futures may: max(0, floor(risk (n + 1)) - 1).
 [[nodiscard]] Eigen::Index allowed_beyond(Eigen::Index members, double risk);
-/// Mean over futures and days of the depletion that still counts as unharmed, mm.
+/// Mean over futures and days of the depletion that still counts as unharmed, mm of the wetted
+/// part.
 [[nodiscard]] double mean_limit_mm(const ZoneTask& task);
+/// ETc without stress, mm over the zone, mean of the futures. With a dual coefficient as if the
+/// ground were wetted twice a week, since what it evaporates depends on that. [days]
+[[nodiscard]] Column usual_demand_mm(const ZoneTask& task);
 /// What plants suffer over the days, mm, in futures that go beyond the limit: depletion beyond it
-/// (each day's worst) and the ET they go without, without which a zone that is beyond its limit
-/// anyhow would not be worth watering. Stress within the limit is what the aim accepts: no harm.
-/// The mean of the futures left when the allowed worst are not counted.
+/// (each day's worst, of the wetted part) and the ET they go without, without which a zone that is
+/// beyond its limit anyhow would not be worth watering. Stress within the limit is what the aim
+/// accepts: no harm. The mean of the futures left when the allowed worst are not counted.
 [[nodiscard]] double harm_mm(const Outcome& outcome, double risk);
 
 /// Every sensible candidate of a valve, cheapest first (ties by a fixed order), never empty: with

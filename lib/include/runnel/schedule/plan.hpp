@@ -16,13 +16,18 @@ struct ZonePlan {
   Delivery delivery;
   int waterings = 0;  ///< runs in the week, cycles counted each
   int watering_days = 0;
-  double gross_litres = 0;  ///< in the week
-  double gross_mm = 0;      ///< in the week, over the zone's area
-  double demand_mm = 0;     ///< ETc without stress in the week, mean of futures
-  double rain_mm = 0;       ///< entering the root zone in the week, mean of futures
-  double drained_mm = 0;    ///< in the week, mean of futures
+  double gross_litres = 0;    ///< in the week
+  double gross_mm = 0;        ///< in the week, over the zone's area
+  double demand_mm = 0;       ///< ETc without stress in the week, mean of futures
+  double rain_mm = 0;         ///< entering the root zone in the week, mean of futures
+  double drained_mm = 0;      ///< in the week, mean of futures
+  double evaporated_mm = 0;   ///< from the soil surface in the week, mean of futures, part of what
+                              ///< was used; 0 with the single coefficient
+  double wetted_share = 1.0;  ///< of the root zone; depletions and the limit are of that part
   double start_depletion_mm = 0, end_depletion_mm = 0;  ///< at the week's ends, mean of futures
-  double limit_mm = 0;                                  ///< least of the week
+  SoilState end{.depletion_mm = 0,
+                .surface_fw = 0};  ///< all the state at the week's end, mean of futures
+  double limit_mm = 0;             ///< least of the week
   double beyond_mm =
       0;  ///< worst depletion beyond the limit in two weeks, mean of the futures; 0 = unharmed
   int days_beyond = 0;     ///< in the worst future that counts, two weeks
