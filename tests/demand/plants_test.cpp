@@ -4,6 +4,7 @@
 
 #include <stdexcept>
 
+#include "runnel/demand/plant_coefficients.hpp"
 #include "runnel/units/published_table.hpp"
 #include "support/near.hpp"
 
@@ -16,13 +17,7 @@ constexpr Date day(int y, unsigned m, unsigned d) {
   return local_days{year{y} / month{m} / std::chrono::day{d}};
 }
 
-Growing growing() {
-  return {.density = Density::average,
-          .planted = std::nullopt,
-          .southern = false,
-          .in_containers = false,
-          .climate = {.u2_m_s = 2.0, .rh_min_pct = 45.0}};
-}
+Growing growing() { return {}; }
 
 /// The compiled-in tables, one of them with a line of text replaced.
 std::vector<Finding> faults(std::string_view table, std::string_view from, std::string_view to) {
@@ -33,27 +28,37 @@ std::vector<Finding> faults(std::string_view table, std::string_view from, std::
     REQUIRE(at != std::string::npos);
     return csv.replace(at, from.size(), to);
   };
-  return parse_plant_table(text("crops"), text("landscape"), text("turf")).findings;
+  const std::string crops = text("crops"), stages = text("crop_stages"), turf = text("turf"),
+                    landscape = text("landscape"), needs = text("water_needs");
+  return parse_plant_table({.crops = crops,
+                            .crop_stages = stages,
+                            .landscape = landscape,
+                            .turf = turf,
+                            .water_needs = needs})
+      .findings;
 }
 
 }  // namespace
 
 TEST_SUITE("demand/plants") {
   TEST_CASE("every row has a source and sensible figures") {
-    const PlantTable table = plant_table();
-    CHECK(table.crops.size() >= 30);
-    CHECK(table.landscape.size() >= 5);
+    const PlantTable& table = plant_table();
+    CHECK(table.crops.size() == 87);  // 78 rows of FAO-56 Table 12, two of them split, seven staked
+    CHECK(table.stages.size() == 184);  // Table 11, for each crop it serves
+    CHECK(table.landscape.size() == 11);
     CHECK(table.turf.size() == 2);
     for (const Crop& crop : table.crops) {
       CAPTURE(crop.name);
       CHECK(!crop.source.empty());
-      CHECK(crop.stages.total() >= 35);    // radish, the quickest of Table 11
-      CHECK(crop.stages.total() <= 390);   // banana, first year
-      CHECK(crop.kcb.mid <= crop.kc.mid);  // Kc = Kcb + Ke
       CHECK(crop.kc.mid <= 1.25);
       CHECK(crop.p >= 0.2);
       CHECK(crop.p <= 0.7);
       CHECK(crop.root_depth_m >= 0.2);
+      CHECK(crop.off.has_value() == (crop.season == Season::perennial));
+      if (!crop.stages) continue;
+      CHECK(!crop.stages_source.empty());
+      CHECK(crop.stages->total() >= 35);   // radish, the quickest of Table 11
+      CHECK(crop.stages->total() <= 390);  // banana, first year
     }
     for (const Landscape& planting : table.landscape) {
       CAPTURE(planting.name);
@@ -66,24 +71,46 @@ TEST_SUITE("demand/plants") {
 
   TEST_CASE("a plant row is refused for each fault") {
     CHECK(faults("crops", "broccoli,", "broccoli,").empty());
-    CHECK(faults("crops", "\nbroccoli,0.70,1.05", "\nbroccoli,0.70,1.25").size() == 1);
-    CHECK(faults("crops", "\nbroccoli,", "\nCarrot,").size() == 1);  // twice
-    CHECK(faults("crops", ",0.45,35,45,40,15,", ",0.45,35.5,45,40,15,").size() == 1);
-    CHECK(faults("crops",
-                 ",0.45,35,45,40,15,\"FAO-56 Tables 11 (Sept; Calif. Desert, USA), 12, 17, 22\"",
-                 ",0.45,35,45,40,15,")
-              .size() == 1);  // no source
-    CHECK(faults("landscape", "\nmixed shrubs,0.5,", "\nmixed shrubs,0.8,").size() == 1);
+    CHECK(faults("crops", "annual,,0.7,1.05,", "annual,,0.7,1.25,").size() == 1);
+    CHECK(faults("crops", "annual,,0.7,1.05,", "annual,,1.7,1.05,").size() == 1);
+    CHECK(faults("crops", "\nbroccoli,", "\nCarrot,").size() >= 1);  // twice
+    CHECK(faults("crops", "calabrese", "cabbage").size() == 1);      // as another name
+    CHECK(faults("crops", "annual,,0.7,1.05,", "yearly,,0.7,1.05,").size() == 1);
+    CHECK(faults("crops", "annual,,0.7,1.05,", "annual,3,0.7,1.05,").size() == 1);
+    CHECK(faults("crops", "0.6,0.45,,\"FAO-56 Tables 12, 17, 22\"", "0.6,0.45,,").size() == 1);
+    CHECK(faults("crop_stages", "\nbroccoli,20,30,20,10", "\nbroccoli,20,30.5,20,10").size() == 1);
+    CHECK(faults("crop_stages", "\nbroccoli,20,30,20,10", "\nbrokkoli,20,30,20,10").size() == 1);
+    CHECK(faults("crop_stages", "\nradish,5,10,15,5,Mar/Apr,Medit.; Europe,yes",
+                 "\nradish,5,10,15,5,Mar/Apr,Medit.; Europe,")
+              .size() == 1);  // no default
+    CHECK(faults("crop_stages", "\nradish,10,10,15,5,Winter,Arid Region,",
+                 "\nradish,10,10,15,5,Winter,Arid Region,yes")
+              .size() == 1);  // a second default
+    CHECK(faults("landscape", "\nmixed shrubs,,0.5,", "\nmixed shrubs,,0.8,").size() == 1);
     CHECK(faults("landscape", "\nmixed shrubs,", "\nshrubs,").size() == 1);
+    CHECK(faults("landscape", "\nmixed shrubs,,0.5,0.2,0.7,0.1,0.2,0.5,0.7,0.5,",
+                 "\nmixed shrubs,,0.5,0.2,0.7,0.1,0.4,0.5,0.7,0.5,")
+              .size() == 1);  // outside its class
+    CHECK(faults("landscape", "\nmixed shrubs,,0.5,0.2,0.7,0.1,0.2,0.5,0.7,0.5,",
+                 "\nmixed shrubs,,0.5,0.2,0.7,0.1,,0.5,0.7,0.5,")
+              .size() == 1);  // a class left out
+    CHECK(faults("landscape", "\nmixed shrubs,,0.5,0.2,0.7,0.1,0.2,0.5,0.7,0.5,",
+                 "\nmixed shrubs,,0.5,0.2,0.7,0.1,0.2,0.5,0.7,0.4,")
+              .size() == 1);  // a density factor outside its range
     CHECK(faults("turf", "\ncool-season lawn,0.61,", "\ncool-season lawn,0.31,").size() == 1);
+    CHECK(faults("turf", "\ncool-season lawn,", "\ntrees,").size() == 1);
     CHECK(faults("turf", "kind,jan", "kind,january").size() == 1);
+    CHECK(faults("water_needs", "\nlow,0.1", "\nlow,0.4").size() >= 1);
+    CHECK(faults("water_needs", "\nlow,0.1", "\nlittle,0.1").size() >= 1);
   }
 
   TEST_CASE("names find their plants") {
-    const PlantTable table = plant_table();
+    const PlantTable& table = plant_table();
     for (const std::string_view name : crop_names(table)) CHECK(find_crop(table, name).has_value());
     for (const std::string_view name : kind_names(table)) CHECK(find_kind(table, name).has_value());
     CHECK(find_crop(table, "Tomato").has_value());
+    CHECK(name_of(find_crop(table, "Courgette").value()) == "zucchini");
+    CHECK(name_of(find_kind(table, "hedge").value()) == "hedges");
     CHECK(!find_crop(table, "tomatoe").has_value());
     CHECK(!find_kind(table, "tomato").has_value());
   }
@@ -129,16 +156,16 @@ TEST_SUITE("demand/plants") {
     const Crop& tomato = std::get<Crop>(*plant);
     Growing planted = growing();
     planted.planted = day(2027, 4, 20);
-    const int days = tomato.stages.total();
+    const int days = tomato.stages->total();
     const Column kc = kc_by_day(*plant, planted, day(2027, 4, 20), days);
-    for (int i = 0; i < days; ++i) CHECK(kc[i] == stage_value(i + 1, tomato.stages, tomato.kc));
+    for (int i = 0; i < days; ++i) CHECK(kc[i] == stage_value(i + 1, *tomato.stages, tomato.kc));
     CHECK(kc.maxCoeff() == near(1.15, 1e-12));  // FAO-56 Table 12
     const double full_m = root_depth_m(*plant);
     CHECK(full_m == 0.7);  // Table 22, low end
     const Column roots = root_depth_by_day_m(*plant, planted, full_m, day(2027, 4, 10), days + 20);
     CHECK(roots[0] == seedling_root_depth_m);
     for (Eigen::Index i = 1; i < roots.size(); ++i) CHECK(roots[i] >= roots[i - 1]);
-    const int mid_from = tomato.stages.ini + tomato.stages.dev;
+    const int mid_from = tomato.stages->ini + tomato.stages->dev;
     CHECK(roots[10 + mid_from - 2] < full_m);
     CHECK(roots[10 + mid_from - 1] == near(full_m, 1e-12));
     // A garden's own depth shallower than a seedling's stays.
@@ -148,7 +175,7 @@ TEST_SUITE("demand/plants") {
   }
 
   TEST_CASE("a dry, windy site raises a crop's coefficient, not a landscape's") {
-    const PlantTable table = plant_table();
+    const PlantTable& table = plant_table();
     Growing dry = growing();
     dry.planted = day(2027, 4, 20);
     dry.climate = {.u2_m_s = 4.0, .rh_min_pct = 25.0};

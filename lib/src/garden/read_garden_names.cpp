@@ -1,3 +1,4 @@
+#include <string>
 #include <string_view>
 #include <vector>
 
@@ -8,9 +9,18 @@
 #include "runnel/demand/plants.hpp"
 #include "runnel/soil/mulch.hpp"
 #include "runnel/soil/texture.hpp"
+#include "runnel/units/nearest.hpp"
 #include "runnel/units/published_table.hpp"
 
 namespace runnel {
+namespace {
+
+std::string nearest_or_list(std::string_view written, const std::vector<std::string_view>& known) {
+  const auto guess = nearest(written, known);
+  return guess ? "did you mean " + quoted(*guess) + "?" : "runnel plants lists all there are";
+}
+
+}  // namespace
 
 std::optional<std::string> texture_name(const YamlField& field) {
   const SoilTable table = soil_table();
@@ -25,13 +35,25 @@ std::optional<std::string> emitter_type_name(const YamlField& field) {
 }
 
 std::optional<std::string> plant_kind_name(const YamlField& field) {
-  const PlantTable table = plant_table();
-  return field.one_of(kind_names(table), "kind of planting");
+  const auto written = field.text();
+  if (!written || find_kind(plant_table(), *written)) return written;
+  const std::string says = "no kind of planting is called " + quoted(*written);
+  if (find_crop(plant_table(), *written))
+    field.error(says, "it is a crop: write crop: " + *written);
+  else
+    field.error(says, nearest_or_list(*written, kind_names(plant_table())));
+  return std::nullopt;
 }
 
 std::optional<std::string> crop_name(const YamlField& field) {
-  const PlantTable table = plant_table();
-  return field.one_of(crop_names(table), "crop");
+  const auto written = field.text();
+  if (!written || find_crop(plant_table(), *written)) return written;
+  const std::string says = "no crop is called " + quoted(*written);
+  if (find_kind(plant_table(), *written))
+    field.error(says, "it is a kind of planting: write kind: " + *written);
+  else
+    field.error(says, nearest_or_list(*written, crop_names(plant_table())));
+  return std::nullopt;
 }
 
 std::optional<std::string> medium_name(const YamlField& field) {

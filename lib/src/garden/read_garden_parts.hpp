@@ -16,7 +16,8 @@ namespace runnel {
 [[nodiscard]] std::vector<Window> read_watering_hours(const YamlField& hours);
 
 [[nodiscard]] std::vector<Zone> read_zones(const YamlField& zones, const Timer& timer);
-[[nodiscard]] PlantsEntry read_plants(YamlField plants);
+/// @param in_pots the zone's plants grow in containers.
+[[nodiscard]] PlantsEntry read_plants(YamlField plants, bool in_pots);
 /// A bed has an area and a soil, pots have neither.
 void read_ground(YamlMap& map, Zone& zone);
 [[nodiscard]] ContainersEntry read_containers(const YamlField& containers);

@@ -54,7 +54,7 @@ ReadZone read_zone(const YamlField& field, const Timer& timer) {
   zone.valve = read_valve(read.valve, timer);
   zone.shared_valve = map.field("shared valve").yes_or_no().value_or(false);
   read_ground(map, zone);
-  zone.plants = read_plants(map.field("plants"));
+  zone.plants = read_plants(map.field("plants"), zone.containers.has_value());
   zone.exposure = read_exposure(map.field("exposure"));
   zone.emitters =
       read_emitters(map.field("emitters"), zone.containers ? &*zone.containers : nullptr);

@@ -53,6 +53,9 @@ class YamlField {
   /// Of what is written there; of the key when nothing is.
   [[nodiscard]] Place value_place() const;
 
+  /// The same entry as if nothing stood there: it has been refused already.
+  [[nodiscard]] YamlField left_out() const { return {*list_, nullptr, at_, name_}; }
+
   /// Reports the entry as missing. @param example of the entry as it could be written.
   YamlField& needed(std::string_view example);
   /// Remarks what is taken when the entry is absent.

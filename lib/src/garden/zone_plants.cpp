@@ -1,35 +1,90 @@
-#include "runnel/demand/plants.hpp"
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include "runnel/demand/initial_kc.hpp"
+#include "runnel/demand/plant_coefficients.hpp"
+#include "runnel/sky/sun.hpp"
+#include "runnel/soil/evaporation_layer.hpp"
 #include "runnel/units/number.hpp"
 #include "zone_parts.hpp"
 
 namespace runnel {
 namespace {
 
-Plant look_up_plant(const PlantsEntry& plants) {
-  const PlantTable table = plant_table();
-  // The garden's reader has checked the name; a crop and a kind never share one.
-  const auto plant = plants.planted ? find_crop(table, plants.name) : find_kind(table, plants.name);
-  return plant ? *plant : find_crop(table, plants.name).value();
+constexpr Climate standard_climate{.u2_m_s = 2.0, .rh_min_pct = 45.0};
+
+Density density_of(const PlantsEntry& plants) {
+  return plants.density == "sparse"  ? Density::sparse
+         : plants.density == "dense" ? Density::dense
+                                     : Density::average;
 }
 
-Growing growing(const ZoneContext& context) {
-  const PlantsEntry& plants = context.zone.plants;
-  const Density density = plants.density == "sparse"  ? Density::sparse
-                          : plants.density == "dense" ? Density::dense
-                                                      : Density::average;
-  return {.density = density,
-          .planted = plants.planted,
+std::optional<WaterNeed> water_need_of(const PlantsEntry& plants) {
+  const auto& needs = plant_table().needs;
+  for (std::size_t i = 0; i < needs.size(); ++i)
+    if (needs.at(i).name == plants.water_need) return static_cast<WaterNeed>(i);
+  return std::nullopt;
+}
+
+/// Plants standing at random: cover over the sine of the sun's noon elevation (FAO-56 Eq. 98, fc
+/// eff; from memory).
+std::optional<GroundCover> cover_of(const ZoneContext& context) {
+  const auto& share = context.zone.plants.cover;
+  if (!share) return std::nullopt;
+  const double latitude_rad = context.garden.site.latitude_deg * std::numbers::pi / 180.0;
+  const double noon_rad =
+      sun_elevation_rad(latitude_rad, day_of_year(context.weather.first_day), 0.0);
+  const double sine = std::sin(noon_rad);
+  return GroundCover{.share = *share, .effective = sine > *share ? *share / sine : 1.0};
+}
+
+/// The plants of the tables with what the gardener knows better.
+struct Grown {
+  Plant plant;
+  Growing growing;
+};
+
+Grown grown(const ZoneContext& context) {
+  const PlantsEntry& entry = context.zone.plants;
+  const PlantTable& table = plant_table();
+  // The garden's reader has checked the name.
+  Grown all{
+      .plant =
+          (entry.is_crop ? find_crop(table, entry.name) : find_kind(table, entry.name)).value(),
+      .growing = {
+          .density = density_of(entry),
+          .water_need = water_need_of(entry),
+          .planted = entry.planted,
+          .green_up = entry.green_up,
           .southern = context.garden.site.latitude_deg < 0.0,
           .in_containers = context.in_pots(),
-          .climate = {.u2_m_s = context.weather.u2_m_s, .rh_min_pct = context.weather.rh_min_pct}};
+          .climate = {.u2_m_s = context.weather.u2_m_s, .rh_min_pct = context.weather.rh_min_pct},
+          .cover = cover_of(context),
+          .root_ball_m = entry.root_ball_m}};
+  if (auto* planting = std::get_if<Landscape>(&all.plant); planting != nullptr && entry.height_m)
+    planting->height_m = *entry.height_m;
+  if (auto* crop = std::get_if<Crop>(&all.plant)) {
+    if (entry.height_m) crop->height_m = *entry.height_m;
+    if (entry.stages) {
+      crop->stages = entry.stages;
+      crop->stages_source = own_figure;
+    }
+    if (entry.coefficients) {
+      (entry.dual ? crop->kcb : crop->kc) = *entry.coefficients;
+      all.growing.climate = standard_climate;  // stated for this garden: not adjusted
+    }
+  }
+  return all;
 }
 
 /// A crop's coefficient goes by its planting date, and so do the roots of a bed: needed unless both
 /// are stated.
 void need_planting_date(const ZoneContext& context, const Plant& plant) {
   const PlantsEntry& plants = context.zone.plants;
+  const auto* crop = std::get_if<Crop>(&plant);
   const bool all_stated = plants.coefficient && (plants.root_depth_m || context.in_pots());
-  if (!std::holds_alternative<Crop>(plant) || plants.planted || all_stated) return;
+  if (crop == nullptr || crop->season != Season::annual || plants.planted || all_stated) return;
   throw InputError(Finding{
       .kind = Finding::Kind::error,
       .at = plants.at,
@@ -37,36 +92,122 @@ void need_planting_date(const ZoneContext& context, const Plant& plant) {
       .mend = "write planted: 2027-04-20, or the coefficient and the root depth themselves"});
 }
 
-Column roots_m(const ZoneContext& context, const Plant& plant) {
-  const PlantsEntry& plants = context.zone.plants;
-  const double full_m = plants.root_depth_m.value_or(root_depth_m(plant));
-  if (plants.root_depth_m && !plants.planted) return Column::Constant(context.days(), full_m);
-  return root_depth_by_day_m(plant, growing(context), full_m, context.weather.first_day,
+/// Without stages only a stated root depth can serve: the reader lets that pass with a coefficient.
+Column roots_m(const ZoneContext& context, const Grown& grown) {
+  const PlantsEntry& entry = context.zone.plants;
+  const double full_m = entry.root_depth_m.value_or(root_depth_m(grown.plant));
+  if (entry.root_depth_m && !entry.planted) return Column::Constant(context.days(), full_m);
+  const auto* crop = std::get_if<Crop>(&grown.plant);
+  if (crop != nullptr && crop->season == Season::annual && !crop->stages)
+    return Column::Constant(context.days(), full_m);
+  return root_depth_by_day_m(grown.plant, grown.growing, full_m, context.weather.first_day,
                              context.days());
+}
+
+WettedSoil wetted_soil(const Zone& zone) {
+  const bool coarse =
+      zone.soil && (zone.soil->texture == "sand" || zone.soil->texture == "loamy sand");
+  return coarse ? WettedSoil::coarse : WettedSoil::medium_or_fine;
+}
+
+/// Kc ini of bare soil that is wetted so often. FAO-56 Eq. 59, 7-3, 7-4.
+void set_initial_kc(const ZoneContext& context, Crop& crop) {
+  const PlantsEntry& entry = context.zone.plants;
+  if (!entry.wetted_every_days) return;
+  const double eto_mm_d = context.weather.eto_mm.mean();
+  if (!(eto_mm_d > 0.0)) return;
+  crop.kc.ini =
+      initial_kc(eto_mm_d, *entry.wetted_every_days, entry.wetting_mm, wetted_soil(context.zone));
+  context.fact("initial coefficient", fixed(crop.kc.ini, 2),
+               "FAO-56 Eq. 59, 7-3: " + fixed(entry.wetting_mm, 0) + " mm every " +
+                   std::to_string(*entry.wetted_every_days) + " days, reference ET " +
+                   fixed(eto_mm_d, 1) + " mm/d");
+}
+
+std::string coefficient_source(const ZoneContext& context, const Grown& grown) {
+  const PlantsEntry& entry = context.zone.plants;
+  if (entry.coefficient || entry.coefficients) return own_figure;
+  return entry.name + ": " + source_of(grown.plant);
+}
+
+/// Kcb, Kc max and cover of the dual form. FAO-56 Eq. 70, 72, 76.
+void set_dual(const ZoneContext& context, const Grown& grown, ZonePlants& plants) {
+  const Date from = context.weather.first_day;
+  plants.kc = kcb_by_day(grown.plant, grown.growing, from, context.days());
+  const Column height_m = height_by_day_m(grown.plant, grown.growing, from, context.days());
+  plants.kc_max = Column(context.days());
+  plants.cover = Column(context.days());
+  for (Eigen::Index day = 0; day < context.days(); ++day) {
+    plants.kc_max[day] = kc_max({.u2_m_s = context.weather.u2_m_s,
+                                 .rh_min_pct = context.weather.rh_min_pct,
+                                 .height_m = height_m[day],
+                                 .kcb = plants.kc[day]});
+    plants.cover[day] = context.zone.plants.cover.value_or(
+        covered_share(plants.kc[day], kc_min, plants.kc_max[day], height_m[day]));
+  }
+  context.fact("basal coefficient Kcb", fixed(plants.kc.head(7).mean(), 2),
+               coefficient_source(context, grown));
+  context.fact("Kc at most", fixed(plants.kc_max.head(7).mean(), 2),
+               "FAO-56 Eq. 72, plants " + fixed(height_m[0], 2) + " m high");
+  context.fact("ground under plants", fixed(plants.cover.head(7).mean(), 2),
+               context.zone.plants.cover ? own_figure : "FAO-56 Eq. 76");
+}
+
+void remark_usual_factor(const ZoneContext& context, const Plant& plant) {
+  const PlantsEntry& entry = context.zone.plants;
+  const auto* planting = std::get_if<Landscape>(&plant);
+  if (planting == nullptr || !planting->factor_by_need || !entry.water_need.empty() ||
+      entry.coefficient || context.in_pots())
+    return;
+  context.say(Finding::Kind::remark, entry.at,
+              "no water need is stated: the factor usual for " + entry.name + ", " +
+                  fixed(planting->factor, 1) + ", is taken",
+              "write water need: low, moderate or high if you know the species");
+}
+
+void set_single(const ZoneContext& context, Grown& grown, ZonePlants& plants) {
+  const auto& own = context.zone.plants.coefficient;
+  if (auto* crop = std::get_if<Crop>(&grown.plant); crop != nullptr && !own)
+    set_initial_kc(context, *crop);
+  plants.kc =
+      own ? Column::Constant(context.days(), *own)
+          : kc_by_day(grown.plant, grown.growing, context.weather.first_day, context.days());
+  context.fact(context.in_pots() ? "coefficient, canopy" : "coefficient",
+               fixed(plants.kc.head(7).mean(), 2), coefficient_source(context, grown));
+}
+
+void add_stages_fact(const ZoneContext& context, const Plant& plant) {
+  const auto* crop = std::get_if<Crop>(&plant);
+  if (crop == nullptr || !crop->stages || context.zone.plants.coefficient) return;
+  const StageLengths& days = *crop->stages;
+  context.fact("growth stages",
+               std::to_string(days.ini) + ", " + std::to_string(days.dev) + ", " +
+                   std::to_string(days.mid) + ", " + std::to_string(days.late) + " days",
+               crop->stages_source);
 }
 
 }  // namespace
 
 ZonePlants zone_plants(const ZoneContext& context) {
   const PlantsEntry& entry = context.zone.plants;
-  const Plant plant = look_up_plant(entry);
-  need_planting_date(context, plant);
-  const std::string table_source = entry.name + ": " + source_of(plant);
+  Grown grown = runnel::grown(context);
+  need_planting_date(context, grown.plant);
   const char* const as_before = "as the coefficient's row";
 
   ZonePlants plants{.kc = {},
                     .root_depth_m = {},
-                    .p = entry.allowable_depletion.value_or(depletion_share(plant)),
-                    .adjust_p = adjusts_p(plant) && !context.in_pots()};
-  plants.kc = entry.coefficient
-                  ? Column::Constant(context.days(), *entry.coefficient)
-                  : kc_by_day(plant, growing(context), context.weather.first_day, context.days());
-  context.fact(context.in_pots() ? "coefficient, canopy" : "coefficient",
-               fixed(plants.kc.head(7).mean(), 2), entry.coefficient ? own_figure : table_source);
+                    .p = entry.allowable_depletion.value_or(depletion_share(grown.plant)),
+                    .adjust_p = adjusts_p(grown.plant) && !context.in_pots()};
+  add_stages_fact(context, grown.plant);
+  remark_usual_factor(context, grown.plant);
+  if (entry.dual)
+    set_dual(context, grown, plants);
+  else
+    set_single(context, grown, plants);
   context.fact("allowable depletion p", fixed(plants.p, 2),
                entry.allowable_depletion ? own_figure : as_before);
   if (context.in_pots()) return plants;
-  plants.root_depth_m = roots_m(context, plant);
+  plants.root_depth_m = roots_m(context, grown);
   context.fact("root depth", fixed(plants.root_depth_m[0], 2) + " m",
                entry.root_depth_m ? own_figure : as_before);
   return plants;

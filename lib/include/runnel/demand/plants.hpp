@@ -7,36 +7,73 @@
 #include <variant>
 #include <vector>
 
-#include "runnel/demand/climate_adjustment.hpp"
 #include "runnel/demand/growth_stages.hpp"
-#include "runnel/units/calendar.hpp"
-#include "runnel/units/column.hpp"
 #include "runnel/units/finding.hpp"
 
 namespace runnel {
 
-/// A crop with a planting date and four growth stages. FAO-56 Tables 11, 12, 17, 22.
+/// What a published range runs from and to.
+struct Span {
+  double low, high;
+};
+
+/// When a crop grows. Annual ones count from planting; perennial ones from green-up, every year
+/// anew; evergreen ones keep their mid-season coefficient all year.
+enum class Season { annual, perennial, evergreen };
+
+/// Between two seasons of a perennial.
+struct OffSeason {
+  double kc, kcb;
+};
+
+/// A crop with four growth stages. FAO-56 Tables 11, 12, 17, 22.
 struct Crop {
   std::string name;
-  StageValues kc;   ///< single coefficient, standard climate
-  StageValues kcb;  ///< basal coefficient, standard climate
-  StageLengths stages;
-  double height_m;      ///< full grown
-  double root_depth_m;  ///< full grown, under irrigation: the table's low end
-  double p;             ///< depletion share at ETc 5 mm/d
+  std::vector<std::string> also;  ///< other names
+  std::string group;              ///< "legumes"
+  Season season;
+  unsigned green_up_month;  ///< 1-12, of the northern half of the earth; 0 unless perennial
+  StageValues kc;           ///< single coefficient, standard climate
+  StageValues kcb;          ///< basal coefficient, standard climate
+  Span kc_mid, kc_end, kcb_mid, kcb_end, kc_off, height;  ///< as published
+  std::optional<OffSeason> off;                           ///< perennials
+  std::optional<StageLengths> stages;  ///< the default of Table 11; nothing when it has none
+  double height_m;                     ///< full grown
+  double root_depth_m;                 ///< full grown, under irrigation: the table's low end
+  double root_depth_most_m;            ///< the table's high end
+  double p;                            ///< depletion share at ETc 5 mm/d
+  std::string note;
+  std::string source;
+  std::string stages_source;  ///< with the planting month and region; empty without stages
+};
+
+/// One row of FAO-56 Table 11: stage lengths as seen somewhere.
+struct PublishedStages {
+  std::string crop;
+  StageLengths lengths;
+  std::string planting, region;  ///< as printed: "Apr/May", "Calif., USA"
+  bool is_default;               ///< of its crop
   std::string source;
 };
 
 /// How thickly a landscape planting covers its ground.
 enum class Density { sparse, average, dense };
+/// How much of reference ET a species needs. Costello et al. 2000.
+enum class WaterNeed { very_low, low, moderate, high };
 
-/// An established planting: plant factor x density factor, the whole year (Costello et al.).
+/// A planting: species factor x density factor, the whole year (Costello et al.).
 struct Landscape {
   std::string name;
-  double factor;
-  std::array<double, 3> density_factor;  ///< by Density
-  double container_coefficient;          ///< in pots, per canopy area
+  std::vector<std::string> also;
+  double factor;                                             ///< when no water need is stated
+  Span published;                                            ///< of the factor
+  std::optional<std::array<double, 4>> factor_by_need = {};  ///< by WaterNeed; nothing: one factor
+  std::array<double, 3> density_factor;                      ///< by Density
+  double container_coefficient;                              ///< in pots, per canopy area
   double root_depth_m, p;
+  double height_m;         ///< full grown
+  double root_ball_m;      ///< depth of the roots when planted
+  int establishment_days;  ///< until the roots are full grown
   std::string source;
 };
 
@@ -48,52 +85,45 @@ struct Turf {
   std::string source;
 };
 
+/// A class of the species factor, as published.
+struct PublishedNeed {
+  std::string name;
+  Span factor;
+  std::string source;
+};
+
 struct PlantTable {
   std::vector<Crop> crops;
+  std::vector<PublishedStages> stages;
   std::vector<Landscape> landscape;
   std::vector<Turf> turf;
+  std::array<PublishedNeed, 4> needs;  ///< by WaterNeed
 };
-/// From the CSV texts of data/crops.csv, landscape.csv and turf.csv; errors as parse_soil_table.
-[[nodiscard]] Read<PlantTable> parse_plant_table(std::string_view crops_csv,
-                                                 std::string_view landscape_csv,
-                                                 std::string_view turf_csv);
-/// The tables compiled in.
-[[nodiscard]] PlantTable plant_table();
+
+/// The CSV texts of data/.
+struct PlantTexts {
+  std::string_view crops, crop_stages, landscape, turf, water_needs;
+};
+/// Errors as parse_soil_table; further a name or other name twice, stages of an unknown crop, a
+/// crop with stages but not exactly one default, a figure outside its published range.
+[[nodiscard]] Read<PlantTable> parse_plant_table(const PlantTexts& texts);
+/// The tables compiled in, read once.
+[[nodiscard]] const PlantTable& plant_table();
 
 using Plant = std::variant<Crop, Landscape, Turf>;
-/// A crop, or a kind of planting, by name without regard to case; nothing when there is none.
+/// A crop, or a kind of planting, by one of its names without regard to case; nothing when there is
+/// none.
 [[nodiscard]] std::optional<Plant> find_crop(const PlantTable& table, std::string_view name);
 [[nodiscard]] std::optional<Plant> find_kind(const PlantTable& table, std::string_view name);
+/// Other names included.
 [[nodiscard]] std::vector<std::string_view> crop_names(const PlantTable& table);
 [[nodiscard]] std::vector<std::string_view> kind_names(const PlantTable& table);
 
+[[nodiscard]] const std::string& name_of(const Plant& plant);
 [[nodiscard]] double root_depth_m(const Plant& plant);
 [[nodiscard]] double depletion_share(const Plant& plant);
 /// Crops adjust p for the day's ETc (Table 22); landscape and lawns keep theirs (design decision).
 [[nodiscard]] bool adjusts_p(const Plant& plant);
 [[nodiscard]] const std::string& source_of(const Plant& plant);
-
-/// What the coefficient depends on besides the plant.
-struct Growing {
-  Density density;
-  std::optional<Date> planted;  ///< crops
-  bool southern;                ///< half of the earth: lawns' months shift by six
-  bool in_containers;           ///< landscape kinds: coefficient per canopy area
-  Climate climate;              ///< mean of the days; crops: FAO-56 Eq. 62, 65
-};
-
-/// Coefficient by day. FAO-56 Eq. 58 with Eq. 62, 65, 66 (crops), plant factor x density factor
-/// (landscape), by month (lawns). [days] @throws std::invalid_argument when a crop has no planting
-/// date.
-[[nodiscard]] Column kc_by_day(const Plant& plant, const Growing& growing, Date first_day,
-                               Eigen::Index days);
-
-/// Rooting depth by day, m: a crop's roots grow with its stages from `seedling_root_depth_m` at
-/// planting to full depth at mid-season (linearly; FAO-56 Annex 8 scales with Kcb, which rises
-/// linearly too), others are full grown. [days]
-inline constexpr double seedling_root_depth_m =
-    0.15;  ///< within FAO-56's 0.15-0.20 m for annual crops (from memory)
-[[nodiscard]] Column root_depth_by_day_m(const Plant& plant, const Growing& growing, double full_m,
-                                         Date first_day, Eigen::Index days);
 
 }  // namespace runnel

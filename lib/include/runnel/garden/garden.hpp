@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "runnel/delivery/emitters.hpp"
+#include "runnel/demand/growth_stages.hpp"
 #include "runnel/schedule/timer.hpp"
 #include "runnel/sky/site.hpp"
 #include "runnel/units/finding.hpp"
@@ -17,12 +18,23 @@ namespace runnel {
 /// What grows in a zone: a kind of planting or a crop by name, and what the gardener knows better
 /// than the tables.
 struct PlantsEntry {
-  std::string name;                    ///< "mixed shrubs", "tomato": a name of the plant tables
-  std::string density;                 ///< sparse, average or dense; landscape kinds only
-  std::optional<Date> planted;         ///< crops only
-  std::optional<double> coefficient;   ///< in place of the table's
-  std::optional<double> root_depth_m;  ///< in place of the table's
+  std::string name;             ///< "mixed shrubs", "tomato": a name of the plant tables
+  bool is_crop = false;         ///< else a kind of planting
+  bool dual = false;            ///< basal coefficient and evaporation apart (FAO-56 chapter 7)
+  std::string density;          ///< sparse, average or dense; landscape kinds only
+  std::string water_need;       ///< very low, low, moderate or high; empty: the kind's usual factor
+  std::optional<Date> planted;  ///< annual crops; else when young
+  std::optional<Date> green_up;               ///< perennial crops: that day of every year
+  std::optional<double> coefficient;          ///< in place of the table's, all year
+  std::optional<StageValues> coefficients;    ///< likewise, a crop's; Kcb with the dual form
+  std::optional<StageLengths> stages;         ///< likewise
+  std::optional<double> root_depth_m;         ///< in place of the table's
+  std::optional<double> root_ball_m;          ///< depth of the roots when planted
+  std::optional<double> height_m;             ///< in place of the table's, full grown
+  std::optional<double> cover;                ///< share of the ground under leaves
   std::optional<double> allowable_depletion;  ///< p, share of TAW, in place of the table's
+  std::optional<int> wetted_every_days;  ///< single form: how often bare soil is wetted at first
+  double wetting_mm = 15.0;              ///< and how deep each time
   Place at;
 };
 
