@@ -32,11 +32,15 @@ double declination_rad(int day_of_year) {
   return 0.409 * std::sin(2.0 * pi / 365.0 * day_of_year - 1.39);
 }
 
-double sunset_hour_angle_rad(double latitude_rad, int day_of_year) {
+double sunset_hour_angle_at_rad(double latitude_rad, double declination_rad) {
   // Beyond the polar circles the sun may not cross the horizon; the held argument then gives 0
   // (night) or pi (day).
-  const double cosine = -std::tan(latitude_rad) * std::tan(declination_rad(day_of_year));
+  const double cosine = -std::tan(latitude_rad) * std::tan(declination_rad);
   return std::acos(std::clamp(cosine, -1.0, 1.0));
+}
+
+double sunset_hour_angle_rad(double latitude_rad, int day_of_year) {
+  return sunset_hour_angle_at_rad(latitude_rad, declination_rad(day_of_year));
 }
 
 double daylight_hours(double latitude_rad, int day_of_year) {
@@ -69,6 +73,20 @@ double solar_noon_h(double longitude_deg, double utc_offset_h, int day_of_year) 
 double sun_elevation_rad(double latitude_rad, int day_of_year, double time_angle_rad) {
   const ElevationTerms terms = elevation_terms(latitude_rad, day_of_year);
   return std::asin(std::clamp(terms.constant + terms.swing * std::cos(time_angle_rad), -1.0, 1.0));
+}
+
+SunPosition sun_position(double latitude_rad, double declination_rad, double time_angle_rad) {
+  const double sin_phi = std::sin(latitude_rad);
+  const double cos_phi = std::cos(latitude_rad);
+  const double sin_delta = std::sin(declination_rad);
+  const double cos_delta = std::cos(declination_rad);
+  const double cos_omega = std::cos(time_angle_rad);
+  const double up = sin_phi * sin_delta + cos_phi * cos_delta * cos_omega;
+  const double north = sin_delta * cos_phi - cos_delta * sin_phi * cos_omega;
+  const double east = -cos_delta * std::sin(time_angle_rad);
+  const double azimuth = std::atan2(east, north);
+  return {.elevation_rad = std::asin(std::clamp(up, -1.0, 1.0)),
+          .azimuth_rad = azimuth < 0.0 ? azimuth + 2.0 * pi : azimuth};
 }
 
 double radiation_share_before(double latitude_rad, int day_of_year, double time_angle_rad) {

@@ -10,6 +10,8 @@ namespace runnel {
 /// Sunset hour angle, 0 in the polar night to pi on a polar day. FAO-56 Eq. 25, argument held
 /// within [-1, 1].
 [[nodiscard]] double sunset_hour_angle_rad(double latitude_rad, int day_of_year);
+/// The same for a declination, radians.
+[[nodiscard]] double sunset_hour_angle_at_rad(double latitude_rad, double declination_rad);
 /// Hours of possible sunshine, 0 to 24. FAO-56 Eq. 34.
 [[nodiscard]] double daylight_hours(double latitude_rad, int day_of_year);
 
@@ -27,6 +29,16 @@ namespace runnel {
 /// Sun's elevation above a level horizon, radians. sin(elevation) = sin(phi)sin(delta) +
 /// cos(phi)cos(delta)cos(omega).
 [[nodiscard]] double sun_elevation_rad(double latitude_rad, int day_of_year, double time_angle_rad);
+
+/// Where the sun stands, radians.
+struct SunPosition {
+  double elevation_rad;  ///< above a level horizon; the sun's centre, without refraction
+  double azimuth_rad;    ///< 0 to 2 pi, clockwise from north
+};
+/// From the same triangle: the sun's direction is sin(delta)cos(phi) - cos(delta)sin(phi)cos(omega)
+/// towards north and -cos(delta)sin(omega) towards east.
+[[nodiscard]] SunPosition sun_position(double latitude_rad, double declination_rad,
+                                       double time_angle_rad);
 
 /// Share (0-1) of the day's extraterrestrial radiation that has arrived when the sun stands at that
 /// time angle; in the polar night, the share of the 24 hours. Integral of FAO-56 Eq. 28.
