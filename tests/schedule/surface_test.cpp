@@ -53,7 +53,7 @@ ZoneTask wetted_in_part(double share, double taw_mm, double start_mm, double et_
 /// A young planting on sandy loam (FAO-56 Table 19) under sprinklers: a tenth of the ground
 /// covered.
 ZoneTask young(double evaporation_share = 1.0) {
-  ZoneTask task = bed(60.0, 10.0, 5.0);
+  ZoneTask task = bed(60.0, 28.0, 5.0);
   task.root_zone.surface =
       SoilSurface{.rew_mm = 8.0, .tew_mm = 17.5, .fw = 1.0, .evaporation_share = evaporation_share};
   task.start.surface_mm = 8.0;
@@ -178,12 +178,34 @@ TEST_SUITE("schedule/surface and parts") {
     CHECK(plan.zones[0].demand_mm == near(0.15 * 35.0 + plan.zones[0].evaporated_mm, 1e-9));
   }
 
+  TEST_CASE("a watering on the last evening is charged what evaporates after it") {
+    // Once a week: on Monday all of it evaporates within the days looked at, on Sunday after ET
+    // only the first week's does. The same water, the same depletion to make good: no cheaper.
+    const ZoneTask task = young();
+    const WateringHours evening{
+        {.opens = WallTime{20 * 60}, .closes = WallTime{24 * 60}, .after_et = true}};
+    const auto all = candidates(std::span(&task, 1), evening, long_runs(), monday, {});
+    const Candidate sunday = of_pattern(all, Weekdays{0b1000000});
+    const Candidate on_monday = with_run(std::span(&task, 1), of_pattern(all, Weekdays{0b0000001}),
+                                         sunday.run, evening, long_runs(), monday, {});
+    const auto surface_l = [&](const Candidate& candidate) {
+      const std::vector<WallTime> starts{WallTime{20 * 60}};
+      const Outcome outcome =
+          balance(task.root_zone, task.start, task.model, task.horizon,
+                  waterings_of(task, candidate.days, starts, candidate.run, evening, monday));
+      return 10.0 * (outcome.evaporated_mm[0] + outcome.evaporable_mm[0]);
+    };
+    CHECK(surface_l(sunday) >= surface_l(on_monday) - 10.0);
+    CHECK(surface_l(sunday) < 1.2 * surface_l(on_monday));  // the last of it would take weeks
+  }
+
   TEST_CASE("a mulch lowers evaporation and litres") {
     const Plan bare = plan_of(young());
     const Plan mulched = plan_of(young(0.5));
     CHECK(mulched.zones[0].evaporated_mm < bare.zones[0].evaporated_mm);
     CHECK(mulched.zones[0].demand_mm < bare.zones[0].demand_mm);
     CHECK(mulched.cost.price_cl < bare.cost.price_cl);
+    CHECK(mulched.zones[0].gross_litres < bare.zones[0].gross_litres);
   }
 
   TEST_CASE("the usual demand counts evaporation of ground wetted twice a week") {

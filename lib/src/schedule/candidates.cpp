@@ -49,8 +49,12 @@ Waterings usual_waterings(const ZoneTask& task) {
   return usual;
 }
 
+/// What evaporates from the surface, with what is about to when the days looked at are over: else a
+/// watering on the last evening would seem to cost nothing. Mean of the futures; 0 with the single
+/// coefficient.
 double mean_evaporated_mm(const Outcome& outcome) {
-  return outcome.evaporated_mm.size() == 0 ? 0.0 : outcome.evaporated_mm.mean();
+  if (outcome.evaporated_mm.size() == 0) return 0.0;
+  return (outcome.evaporated_mm + outcome.evaporable_mm).mean();
 }
 
 Need need_of(const ZoneTask& task) {
