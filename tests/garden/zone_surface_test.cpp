@@ -106,6 +106,20 @@ TEST_SUITE("garden/zone surface") {
     CHECK(share_of("loam", "{type: rotor, total flow: 12 L/min}") == 1.0);
   }
 
+  TEST_CASE("a root zone wetted by less than half is doubted") {
+    // Utah State University Extension, Drip Irrigation for Trees: at least 50 %.
+    const Made made = surface_of(
+        garden_of("{texture: loam}", "{type: dripper, flow: 2 L/h, count: 18}"), single());
+    REQUIRE(made.findings.size() == 1);
+    CHECK(made.findings[0].kind == Finding::Kind::doubt);
+    CHECK(made.findings[0].says.find("44 %") != std::string::npos);
+    CHECK(surface_of(garden_of("{texture: loam}", usual_dripline), single()).findings.empty());
+    CHECK(surface_of(
+              garden_of("{texture: loam}", "{type: dripper, flow: 2 L/h, count: 18, wetted: 40 %}"),
+              single())
+              .findings.empty());
+  }
+
   TEST_CASE("never FAO-56 Table 20's share, which is the surface's") {
     const Made made = surface_of(garden_of("{texture: loam}", usual_dripline), dual(0.0));
     REQUIRE(made.zone.surface);
