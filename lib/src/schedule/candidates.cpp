@@ -60,11 +60,14 @@ double mean_evaporated_mm(const Outcome& outcome) {
 Need need_of(const ZoneTask& task) {
   const Outcome without =
       balance(task.root_zone, task.start, task.model, task.horizon, Waterings{});
-  return {.weekly_litres = usual_demand_mm(task).sum() / weeks * task.delivery.area.m2() *
-                           gross_per_net(task.delivery),
-          .drained_without_mm = without.drained_mm.mean(),
-          .evaporated_without_mm = mean_evaporated_mm(without),
-          .most_end_mm = std::max(task.start.depletion_mm, 0.5 * mean_limit_mm(task))};
+  const Outcome usual =
+      balance(task.root_zone, task.start, task.model, task.horizon, usual_waterings(task));
+  const double demand_mm = (usual.etc_mm + usual.unmet_mm).mean();
+  return {
+      .weekly_litres = demand_mm / weeks * task.delivery.area.m2() * gross_per_net(task.delivery),
+      .drained_without_mm = without.drained_mm.mean(),
+      .evaporated_without_mm = mean_evaporated_mm(without),
+      .most_end_mm = std::max(task.start.depletion_mm, 0.5 * mean_limit_mm(task))};
 }
 
 /// The search for one valve.
