@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <string_view>
+#include <vector>
 
 #include "find_zone.hpp"
 #include "plan_report.hpp"
@@ -42,6 +43,37 @@ std::string day_table(const GardenPlan& planned, const PreparedZone& prepared,
   return text;
 }
 
+/// What the soil surface and the ground beside the emitters do, where the zone has them.
+std::string parts_table(const GardenPlan& planned, const ZonePlan& zone) {
+  const BalanceTrace& trace = zone.trace;
+  const bool surface = trace.e_mm.size() > 0;
+  const bool dry_part = trace.dry_end_mm.size() > 0;
+  if (!surface && !dry_part) return {};
+  std::string text;
+  if (surface)
+    text +=
+        "\ncoeff. is Kcb; ETc holds E = Ke ET from the soil; De is the depletion of its surface\n";
+  if (dry_part)
+    text += "\ndeplet. and limit are of the " + fixed(100.0 * zone.wetted_share, 0) +
+            " % that irrigation reaches, dry of the rest; all else is\nover the zone\n";
+  std::vector<TextTable::Heading> headings{{"day", 10}};
+  if (surface) headings.insert(headings.end(), {{"Ke", 5, true}, {"E", 5, true}, {"De", 5, true}});
+  if (dry_part) headings.push_back({"dry", 5, true});
+  const TextTable table(headings);
+  text += table.heading();
+  for (Eigen::Index day = 0; day < 7; ++day) {
+    std::vector<std::string> cells{short_date(planned.plan.from + std::chrono::days{day})};
+    if (surface) {
+      cells.push_back(fixed(trace.ke[day], 2));
+      cells.push_back(fixed(trace.e_mm[day], 2));
+      cells.push_back(fixed(trace.surface_end_mm[day], 1));
+    }
+    if (dry_part) cells.push_back(fixed(trace.dry_end_mm[day], 1));
+    text += table.row(cells);
+  }
+  return text;
+}
+
 }  // namespace
 
 std::string explain_text(const Garden& garden, const GardenPlan& planned, const std::string& name) {
@@ -56,7 +88,7 @@ std::string explain_text(const Garden& garden, const GardenPlan& planned, const 
   text += "1. WHAT IS KNOWN\n" + facts_table(prepared);
   text += "\n2. DAY BY DAY, mm (FAO-56 Eq. 85: deplet. + ETc + drain - rain - water)\n";
   text += "depletion at the start: " + fixed(zone.start_depletion_mm, 1) + " mm\n" +
-          day_table(planned, prepared, zone);
+          day_table(planned, prepared, zone) + parts_table(planned, zone);
   text += "\n3. MINUTES\n";
   const auto run = static_cast<double>(programme.run.count());
   text += "one run:   " + std::to_string(programme.run.count()) + " min x " +

@@ -32,7 +32,8 @@ std::string why(const PreparedZone& prepared, const ZonePlan& zone) {
            fixed(zone.limit_mm * area_m2, 1) + " L before they must be watered.";
   }
   return "Uses " + mm(zone.demand_mm) + " in the week, rain brings " + mm(zone.rain_mm) +
-         "; can spare " + mm(zone.limit_mm) + (zone.waterings == 0 ? ": no need." : ".");
+         "; can spare " + mm(zone.limit_mm * zone.wetted_share) +
+         (zone.waterings == 0 ? ": no need." : ".");
 }
 
 std::string weather_line(const AssumedWeather& weather) {

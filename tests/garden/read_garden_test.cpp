@@ -13,12 +13,14 @@
 #include "runnel/garden/garden.hpp"
 #include "runnel/units/calendar.hpp"
 #include "runnel/units/finding.hpp"
+#include "runnel/units/number.hpp"
 #include "support/near.hpp"
 
 using runnel::Dripline;
 using runnel::Drippers;
 using runnel::Finding;
 using runnel::Garden;
+using runnel::lower;
 using runnel::MeasuredFlow;
 using runnel::MeasuredRate;
 using runnel::near;
@@ -57,7 +59,8 @@ zones:
     plants: {kind: mixed shrubs, density: dense, coefficient: 0.6, root depth: 18 in,
              allowable depletion: 40 %}
     exposure: {factor: 0.46}
-    soil: {texture: sandy loam, slope: 3 %, field capacity: 0.24, wilting point: 0.11}
+    soil: {texture: sandy loam, slope: 3 %, field capacity: 0.24, wilting point: 0.11,
+           mulch: {kind: Bark, cover: 80 %}}
     emitters: {type: dripline, flow: 2.1 L/h, spacing: 30 cm, rows: 40 cm, uniformity: 85 %}
     rain reaches: 60 %
     depletion: 12 mm
@@ -84,8 +87,8 @@ zones:
     area: 6 m2
     plants: {kind: annual flowers, density: average}
     exposure: {factor: 1}
-    soil: {texture: loam, slope: 0 %}
-    emitters: {type: spray, rate: 33 mm/h, uniformity: 65 %}
+    soil: {texture: loam, slope: 0 %, mulch: wood chips}
+    emitters: {type: spray, rate: 33 mm/h, uniformity: 65 %, wetted: 60 %}
     rain reaches: 100 %
 )";
 
@@ -225,6 +228,9 @@ TEST_SUITE("garden") {
     CHECK(bed.soil->slope_pct == near(3.0, 1e-9));
     CHECK(bed.soil->field_capacity == 0.24);
     CHECK(bed.soil->wilting_point == 0.11);
+    CHECK(lower(bed.soil->mulch) == "bark");
+    CHECK(bed.soil->mulch_cover == near(0.8, 1e-12));
+    CHECK_FALSE(bed.emitters.wetted_share);
     CHECK(bed.emitters.type == "dripline");
     CHECK(bed.emitters.uniformity.value_or(0.0) == near(0.85, 1e-9));
     const auto* line = std::get_if<Dripline>(&bed.emitters.spec);
@@ -262,6 +268,10 @@ TEST_SUITE("garden") {
     const auto* rate = std::get_if<MeasuredRate>(&garden.zones[3].emitters.spec);
     REQUIRE(rate != nullptr);
     CHECK(rate->rate.mm_per_hour() == 33.0);
+    CHECK(garden.zones[3].emitters.wetted_share == 0.6);
+    CHECK(garden.zones[3].soil->mulch == "wood chips");
+    CHECK(garden.zones[3].soil->mulch_cover == 1.0);
+    CHECK(garden.zones[2].soil->mulch.empty());
   }
 
   TEST_CASE("read garden - each default is remarked where it is missing") {
@@ -314,7 +324,7 @@ g.yaml:16:5: remark: zones.2.emitters.uniformity: not stated: the uniformity usu
       check_only_finding(yaml, first.substr(start.size()));
       ++files;
     }
-    CHECK(files >= 77);
+    CHECK(files >= 82);
   }
 
   TEST_CASE("read garden - what is no garden file at all") {
@@ -368,7 +378,7 @@ g.yaml:16:5: remark: zones.2.emitters.uniformity: not stated: the uniformity usu
     CAPTURE(all_text(read.findings));
     CHECK(std::is_sorted(places.begin(), places.end()));
     const std::vector<std::pair<int, int>> expected = {{2, 18},  {2, 71},  {13, 11},
-                                                       {23, 11}, {24, 14}, {34, 25}};
+                                                       {23, 11}, {24, 14}, {35, 25}};
     CHECK(places == expected);
   }
 

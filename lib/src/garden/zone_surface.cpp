@@ -64,9 +64,18 @@ double root_zone_share(const ZoneContext& context, const EmitterType& type, doub
   const WettedDiameterTable table = wetted_diameter_table();
   const WettedDiameter& ground = wetted_diameter(table, fc);
   const double share = wetted_share(ground.diameter_m, *grid);
+  const bool counted = std::holds_alternative<Drippers>(emitters.spec);
   context.fact(what, percent(share),
-               fixed(100.0 * grid->spacing_m, 0) + " x " + fixed(100.0 * grid->row_spacing_m, 0) +
-                   " cm, each " + fixed(ground.diameter_m, 2) + " m across: " + ground.source);
+               (counted ? "spread evenly, " : "") + fixed(100.0 * grid->spacing_m, 0) + " x " +
+                   fixed(100.0 * grid->row_spacing_m, 0) + " cm, each " +
+                   fixed(ground.diameter_m, 2) + " m across: " + ground.source);
+  // Utah State University Extension, Drip Irrigation for Trees: at least 50 % of the root area.
+  constexpr double advised = 0.5;
+  if (share < advised)
+    context.say(Finding::Kind::doubt, emitters.at,
+                "the emitters reach about " + percent(share) +
+                    " of the root zone; at least half is advised",
+                "more emitters or closer ones; or, if you know better, write wetted: 60 %");
   return share;
 }
 

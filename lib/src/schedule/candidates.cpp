@@ -49,18 +49,25 @@ Waterings usual_waterings(const ZoneTask& task) {
   return usual;
 }
 
+/// What evaporates from the surface, with what is about to when the days looked at are over: else a
+/// watering on the last evening would seem to cost nothing. Mean of the futures; 0 with the single
+/// coefficient.
 double mean_evaporated_mm(const Outcome& outcome) {
-  return outcome.evaporated_mm.size() == 0 ? 0.0 : outcome.evaporated_mm.mean();
+  if (outcome.evaporated_mm.size() == 0) return 0.0;
+  return (outcome.evaporated_mm + outcome.evaporable_mm).mean();
 }
 
 Need need_of(const ZoneTask& task) {
   const Outcome without =
       balance(task.root_zone, task.start, task.model, task.horizon, Waterings{});
-  return {.weekly_litres = usual_demand_mm(task).sum() / weeks * task.delivery.area.m2() *
-                           gross_per_net(task.delivery),
-          .drained_without_mm = without.drained_mm.mean(),
-          .evaporated_without_mm = mean_evaporated_mm(without),
-          .most_end_mm = std::max(task.start.depletion_mm, 0.5 * mean_limit_mm(task))};
+  const Outcome usual =
+      balance(task.root_zone, task.start, task.model, task.horizon, usual_waterings(task));
+  const double demand_mm = (usual.etc_mm + usual.unmet_mm).mean();
+  return {
+      .weekly_litres = demand_mm / weeks * task.delivery.area.m2() * gross_per_net(task.delivery),
+      .drained_without_mm = without.drained_mm.mean(),
+      .evaporated_without_mm = mean_evaporated_mm(without),
+      .most_end_mm = std::max(task.start.depletion_mm, 0.5 * mean_limit_mm(task))};
 }
 
 /// The search for one valve.

@@ -218,15 +218,6 @@ std::string what_would_mend(const Valve& valve, std::span<const Candidate> list,
       unharmed_with(on_open_ground, hours, timer, from, options))
     return "emitters that bring the water more slowly: after " + std::to_string(longest.count()) +
            " minutes it runs off";
-  std::vector<ZoneTask> wetted = valve.tasks;
-  double least_share = 1.0;
-  for (ZoneTask& task : wetted) {
-    least_share = std::min(least_share, task.root_zone.wetted_share);
-    task.root_zone.wetted_share = 1.0;
-  }
-  if (least_share < 1.0 && unharmed_with(wetted, hours, timer, from, options))
-    return "more emitters or closer ones: they wet only " + fixed(100.0 * least_share, 0) +
-           " % of the root zone";
   return "no timer setting does: give the roots more water to draw on (a larger pot, deeper soil, "
          "mulch) or more shade";
 }

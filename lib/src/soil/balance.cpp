@@ -60,8 +60,11 @@ template <class In, int N>
   outcome.unmet_mm.segment<N>(member) = day.sums.unmet_mm;
   outcome.drained_mm.segment<N>(member) = day.sums.drained_mm;
   outcome.end_mm.segment<N>(member) = day.depletion_mm;
-  if constexpr (In::surface)
+  if constexpr (In::surface) {
     outcome.evaporated_mm.template segment<N>(member) = day.sums.evaporated_mm;
+    outcome.evaporable_mm.template segment<N>(member) =
+        evaporable<N>(day.surface, exposed_and_wetted<N>(day.surface));
+  }
   if constexpr (In::dry_part) outcome.dry_end_mm.template segment<N>(member) = day.dry_mm;
 }
 
@@ -76,7 +79,10 @@ Outcome run_all(const RootZone& zone, const SoilState& start, const ZoneModel& m
                        &outcome.end_mm}) {
     column->resize(members);
   }
-  if (In::surface) outcome.evaporated_mm.resize(members);
+  if (In::surface) {
+    outcome.evaporated_mm.resize(members);
+    outcome.evaporable_mm.resize(members);
+  }
   if (In::dry_part) outcome.dry_end_mm.resize(members);
   Eigen::Index member = 0;
   for (; member + block_size <= members; member += block_size) {

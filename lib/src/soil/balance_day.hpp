@@ -63,6 +63,13 @@ Block<N> counts(const Block<N>& over_mm) {
   return ((over_mm - rounding_mm).max(0.0) * steep).min(1.0);
 }
 
+/// few: the share of the ground exposed and wetted (Eq. 75).
+template <int N>
+Block<N> exposed_and_wetted(const SurfaceOfDay<N>& surface) {
+  constexpr double least = 0.01;  // FAO-56 Eq. 75
+  return surface.fw.min(surface.exposed).max(least);
+}
+
 /// Kr, few and Ke of the surface as it stands (Eq. 71, 74, 75).
 template <int N>
 struct Evaporating {
@@ -70,12 +77,11 @@ struct Evaporating {
 };
 template <int N>
 Evaporating<N> evaporating(const SurfaceOfDay<N>& surface) {
-  constexpr double least_exposed = 0.01;  // FAO-56 Eq. 75
   Evaporating<N> now;
   now.kr = ((surface.tew_mm - surface.depletion_mm) / (surface.tew_mm - surface.rew_mm))
                .min(1.0)
                .max(0.0);
-  now.few = surface.fw.min(surface.exposed).max(least_exposed);
+  now.few = exposed_and_wetted<N>(surface);
   now.ke = surface.evaporation_share *
            (now.kr * (surface.kc_max - surface.kcb)).min(now.few * surface.kc_max);
   return now;
@@ -195,23 +201,31 @@ void transpire(Day<N>& day, double share) {
   day.depletion_mm += actual_mm;
 }
 
-/// What the surface would lose over a share of the day: Ke ET, at most the evaporable water that
-/// the exposed and wetted ground still holds.
+/// Evaporable water that the exposed and wetted ground still holds, over the whole zone. A mulch
+/// keeps its share of it for good: so E is that share lower however long the ground dries
+/// (chapter 10), which a mere delay would not bring about.
+template <int N>
+Block<N> evaporable(const SurfaceOfDay<N>& surface, const Block<N>& few) {
+  return (surface.tew_mm - surface.depletion_mm).max(0.0) * (few * surface.evaporation_share);
+}
+
+/// What the surface would lose over a share of the day: Ke ET, at most what is there.
 template <int N>
 Block<N> evaporation_wanted(SurfaceOfDay<N>& surface, double share) {
   const Evaporating<N> now = evaporating<N>(surface);
   surface.kr += share * now.kr;
   surface.few += share * now.few;
   surface.ke += share * now.ke;
-  const Block<N> there_mm = (surface.tew_mm - surface.depletion_mm).max(0.0) * now.few;
-  return (share * now.ke * surface.et_mm).min(there_mm);
+  return (share * now.ke * surface.et_mm).min(evaporable<N>(surface, now.few));
 }
 
-/// Takes E from the surface layer: depth over the whole ground, from the exposed and wetted share.
+/// Takes E from the surface layer: depth over the whole ground, from what is exposed, wetted and
+/// not kept by a mulch.
 template <int N>
 void evaporate_from(SurfaceOfDay<N>& surface, const Block<N>& evaporated_mm) {
-  constexpr double least_exposed = 0.01;
-  surface.depletion_mm += evaporated_mm / surface.fw.min(surface.exposed).max(least_exposed);
+  if (surface.evaporation_share == 0.0) return;
+  surface.depletion_mm +=
+      evaporated_mm / (exposed_and_wetted<N>(surface) * surface.evaporation_share);
 }
 
 /// The same as transpire() with evaporation from the surface (Eq. 80), with a dry part, or both.

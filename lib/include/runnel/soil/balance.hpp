@@ -21,7 +21,8 @@ struct SoilSurface {
   double rew_mm;                   ///< readily evaporable water (Table 19)
   double tew_mm;                   ///< total evaporable water (Table 19, Eq. 73), above REW
   double fw;                       ///< share of the ground that irrigation wets (Table 20), 0 to 1
-  double evaporation_share = 1.0;  ///< of evaporation that a mulch leaves (chapter 10)
+  double evaporation_share = 1.0;  ///< of evaporation that a mulch leaves (chapter 10); De goes on
+                                   ///< as of bare ground
 };
 
 struct RootZone {
@@ -70,8 +71,10 @@ struct Outcome {
   Eigen::ArrayXd drained_mm;   ///< deep percolation (Eq. 88), of both parts
   Eigen::ArrayXd end_mm;       ///< depletion at the end
   Eigen::ArrayXd
-      evaporated_mm;          ///< of `etc_mm`, from the surface; empty with the single coefficient
-  Eigen::ArrayXd dry_end_mm;  ///< the dry part's own depletion at the end; empty without one
+      evaporated_mm;  ///< of `etc_mm`, from the surface; empty with the single coefficient
+  Eigen::ArrayXd evaporable_mm;  ///< water that the exposed and wetted surface still holds at the
+                                 ///< end, over the whole zone; empty likewise
+  Eigen::ArrayXd dry_end_mm;     ///< the dry part's own depletion at the end; empty without one
 };
 
 /// Daily soil water balance of one zone, all members side by side. FAO-56 Eq. 82-88.
