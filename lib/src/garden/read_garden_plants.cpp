@@ -95,6 +95,8 @@ class PlantsReader {
         only_if("planted", plant_ == nullptr || !is_lawn(),
                 "a lawn's coefficient goes by the month, not by a planting date", "leave it out")
             .date();
+    if (in_pots_ && plants.planted && !plants.is_crop)
+      map_.field("planted").error("in pots the roots have the pot", "leave the planting date out");
     plants.green_up = only_if("green-up", is_crop && crop()->season == Season::perennial,
                               "only a perennial crop has a green-up", "leave it out")
                           .date();
@@ -161,6 +163,9 @@ class PlantsReader {
                   "write wetted every: 3 days beside it");
     plants.wetting_mm = depth.measure(Dimension::depth, any_wetting_mm).value_or(plants.wetting_mm);
     wetted_ = every.written();
+    if (wetted_ && (plants.coefficient || plants.coefficients))
+      every.error("the initial coefficient is stated, and what it would be worked out from as well",
+                  "leave one of the two out");
   }
 
   /// Crops, and plantings not yet established, show so much bare soil that its evaporation is
