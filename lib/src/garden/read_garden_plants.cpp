@@ -81,7 +81,9 @@ class PlantsReader {
     if (is_planting && !map_.has("cover")) density.or_else("planted at average density");
     plants.density = density.one_of(densities, "density").value_or("average");
     YamlField need = only_if("water need", is_planting && planting()->factor_by_need.has_value(),
-                             "these plants have one published factor, whatever their species",
+                             plants.is_crop ? "a crop has its own coefficient"
+                                            : "these plants have one published factor, whatever "
+                                              "their species",
                              "leave the water need out, or state the coefficient itself");
     plants.water_need = need.one_of(needs, "water need").value_or("");
     if (in_pots_ && need.written())
@@ -156,7 +158,7 @@ class PlantsReader {
                                     "only an annual crop starts from bare soil", "leave it out");
     plants.wetted_every_days = days(every);
     YamlField depth = map_.field("wetting");
-    if (every.written())
+    if (map_.has("wetted every"))
       depth.or_else("15 mm each time (common practice, no source)");
     else if (depth.written())
       depth.error("the depth of a wetting says nothing without how often it comes",
@@ -190,7 +192,7 @@ class PlantsReader {
   }
 
   void check_whole(const PlantsEntry& plants) {
-    if (!is_annual() || crop()->stages || plants.stages || plants.coefficient) return;
+    if (!is_annual() || crop()->stages || map_.has("stages") || plants.coefficient) return;
     map_.field("crop").error(
         "there are no published stage lengths of " + quoted(plants.name),
         "write the days of its initial, development, middle and late stage: stages: [25, 35, 40, "
