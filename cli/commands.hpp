@@ -64,4 +64,10 @@ struct CheckOptions {
 };
 [[nodiscard]] int check(const CheckOptions& options, const Streams& streams);
 
+struct PlantsOptions {
+  std::string word;             ///< part of a name or group; empty = all
+  std::string format = "text";  ///< text or csv
+};
+[[nodiscard]] int plants(const PlantsOptions& options, const Streams& streams);
+
 }  // namespace runnel::cli

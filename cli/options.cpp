@@ -53,6 +53,7 @@ struct CommandLine {
   std::string compare_from;
   EtOptions et;
   CheckOptions check;
+  PlantsOptions plants;
 };
 
 CLI::App* add_plan(CLI::App& app, CommandLine& line) {
@@ -155,6 +156,17 @@ CLI::App* add_check(CLI::App& app, CommandLine& line) {
   return check;
 }
 
+CLI::App* add_plants(CLI::App& app, CommandLine& line) {
+  CLI::App* plants =
+      app.add_subcommand("plants", "The plant table: names, coefficients, roots, sources");
+  plants->add_option("word", line.plants.word, "Part of a name or group (default: all plants)")
+      ->type_name("WORD");
+  plants->add_option("--format", line.plants.format, "text or csv")
+      ->check(CLI::IsMember({"text", "csv"}))
+      ->type_name("FORM");
+  return plants;
+}
+
 /// "(did you mean "plan"?)", or what else to do.
 std::string mend(std::string_view written, const std::vector<std::string>& known,
                  const std::string& otherwise) {
@@ -211,6 +223,7 @@ int run_command_line(int argc, char** argv, const Streams& streams) {
   const CLI::App* compare_command = add_compare(app, line);
   const CLI::App* et_command = add_et(app, line);
   const CLI::App* check_command = add_check(app, line);
+  const CLI::App* plants_command = add_plants(app, line);
   try {
     app.parse(argc, argv);
   } catch (const CLI::ParseError& error) {
@@ -224,6 +237,7 @@ int run_command_line(int argc, char** argv, const Streams& streams) {
   if (compare_command->parsed()) return compare(line.compare, streams);
   if (et_command->parsed()) return et(line.et, streams);
   if (check_command->parsed()) return check(line.check, streams);
+  if (plants_command->parsed()) return plants(line.plants, streams);
   return wrong_usage;
 }
 

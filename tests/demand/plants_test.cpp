@@ -43,7 +43,8 @@ std::vector<Finding> faults(std::string_view table, std::string_view from, std::
 TEST_SUITE("demand/plants") {
   TEST_CASE("every row has a source and sensible figures") {
     const PlantTable& table = plant_table();
-    CHECK(table.crops.size() == 87);  // 78 rows of FAO-56 Table 12, two of them split, seven staked
+    CHECK(table.crops.size() ==
+          87);  // 79 rows of FAO-56 Table 12, two of them split, six more on stakes
     CHECK(table.stages.size() == 184);  // Table 11, for each crop it serves
     CHECK(table.landscape.size() == 11);
     CHECK(table.turf.size() == 2);

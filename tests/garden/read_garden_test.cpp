@@ -324,7 +324,7 @@ g.yaml:16:5: remark: zones.2.emitters.uniformity: not stated: the uniformity usu
       check_only_finding(yaml, first.substr(start.size()));
       ++files;
     }
-    CHECK(files >= 82);
+    CHECK(files >= 120);
   }
 
   TEST_CASE("read garden - what is no garden file at all") {

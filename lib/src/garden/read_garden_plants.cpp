@@ -81,7 +81,9 @@ class PlantsReader {
     if (is_planting && !map_.has("cover")) density.or_else("planted at average density");
     plants.density = density.one_of(densities, "density").value_or("average");
     YamlField need = only_if("water need", is_planting && planting()->factor_by_need.has_value(),
-                             "these plants have one published factor, whatever their species",
+                             plants.is_crop ? "a crop has its own coefficient"
+                                            : "these plants have one published factor, whatever "
+                                              "their species",
                              "leave the water need out, or state the coefficient itself");
     plants.water_need = need.one_of(needs, "water need").value_or("");
     if (in_pots_ && need.written())
@@ -95,6 +97,8 @@ class PlantsReader {
         only_if("planted", plant_ == nullptr || !is_lawn(),
                 "a lawn's coefficient goes by the month, not by a planting date", "leave it out")
             .date();
+    if (in_pots_ && plants.planted && !plants.is_crop)
+      map_.field("planted").error("in pots the roots have the pot", "leave the planting date out");
     plants.green_up = only_if("green-up", is_crop && crop()->season == Season::perennial,
                               "only a perennial crop has a green-up", "leave it out")
                           .date();
@@ -154,13 +158,16 @@ class PlantsReader {
                                     "only an annual crop starts from bare soil", "leave it out");
     plants.wetted_every_days = days(every);
     YamlField depth = map_.field("wetting");
-    if (every.written())
+    if (map_.has("wetted every"))
       depth.or_else("15 mm each time (common practice, no source)");
     else if (depth.written())
       depth.error("the depth of a wetting says nothing without how often it comes",
                   "write wetted every: 3 days beside it");
     plants.wetting_mm = depth.measure(Dimension::depth, any_wetting_mm).value_or(plants.wetting_mm);
     wetted_ = every.written();
+    if (wetted_ && (plants.coefficient || plants.coefficients))
+      every.error("the initial coefficient is stated, and what it would be worked out from as well",
+                  "leave one of the two out");
   }
 
   /// Crops, and plantings not yet established, show so much bare soil that its evaporation is
@@ -185,7 +192,7 @@ class PlantsReader {
   }
 
   void check_whole(const PlantsEntry& plants) {
-    if (!is_annual() || crop()->stages || plants.stages || plants.coefficient) return;
+    if (!is_annual() || crop()->stages || map_.has("stages") || plants.coefficient) return;
     map_.field("crop").error(
         "there are no published stage lengths of " + quoted(plants.name),
         "write the days of its initial, development, middle and late stage: stages: [25, 35, 40, "
