@@ -203,6 +203,8 @@ std::string plan_json(const Garden& garden, const GardenPlan& planned) {
     json.value("demand_mm", zone.demand_mm);
     json.value("rain_mm", zone.rain_mm);
     json.value("drained_mm", zone.drained_mm);
+    json.value("evaporated_mm", zone.evaporated_mm);
+    json.value("wetted_share", zone.wetted_share);
     json.value("start_depletion_mm", zone.start_depletion_mm);
     json.value("end_depletion_mm", zone.end_depletion_mm);
     json.value("limit_mm", zone.limit_mm);

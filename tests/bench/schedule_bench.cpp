@@ -93,6 +93,26 @@ BENCHMARK(plan_a_week)
     ->Args({12, 64})
     ->Unit(benchmark::kMillisecond);
 
+/// The balance alone, 64 futures of two weeks: bit 0 of the kind a surface that evaporates, bit 1 a
+/// dry part.
+void balance_of_lanes(benchmark::State& state) {
+  std::mt19937 random(3);
+  ZoneTask task = zone(0, 64, random);
+  if ((state.range(0) & 1) != 0) {
+    task.root_zone.surface = SoilSurface{.rew_mm = 8.0, .tew_mm = 17.5, .fw = 0.35};
+    task.model.kc_max = Column::Constant(horizon_days, 1.2);
+    task.model.cover = Column::Constant(horizon_days, 0.4);
+  }
+  if ((state.range(0) & 2) != 0) task.root_zone.wetted_share = 0.4;
+  Waterings given{.et_share_before = {0.0}, .net_mm = Eigen::ArrayXXd::Zero(1, horizon_days)};
+  for (Eigen::Index day = 0; day < horizon_days; day += 3) given.net_mm(0, day) = 10.0;
+  for (auto _ : state)
+    benchmark::DoNotOptimize(
+        balance(task.root_zone, task.start, task.model, task.horizon, given).end_mm.data());
+  state.SetItemsProcessed(state.iterations() * 64 * horizon_days);
+}
+BENCHMARK(balance_of_lanes)->ArgName("kind")->DenseRange(0, 3);
+
 void choose_minutes(benchmark::State& state) {
   const std::vector<ZoneTask> tasks = garden(3, state.range(1));
   const std::span<const ZoneTask> one(&tasks[static_cast<std::size_t>(state.range(0))], 1);

@@ -125,6 +125,10 @@ TEST_SUITE("garden/zone surface") {
     REQUIRE(made.zone.surface);
     CHECK(made.zone.surface->fw == near(0.35, 1e-12));  // trickle 0.3-0.4
     CHECK(made.zone.wetted_share == 1.0);
+    // Drippers far apart on sand: no more of the surface than of what lies below.
+    const Made far_apart = surface_of(
+        garden_of("{texture: sand}", "{type: dripper, flow: 2 L/h, count: 18}"), dual(0.0));
+    CHECK(far_apart.zone.surface->fw == far_apart.zone.wetted_share);
   }
 
   TEST_CASE("a spacing not known counts as all, said so, unless a share is stated") {

@@ -90,25 +90,32 @@ void take_evaporable_water(const SoilWater& water, SoilSurface& surface) {
   surface.rew_mm *= surface.tew_mm / water.texture.tew_mm;
 }
 
-/// Table 20; of drip under a canopy 1 - 2/3 of the cover (chapter 7).
-double wetted_surface(const ZoneContext& context, const EmitterType& type, double cover) {
+/// Table 20; of drip under a canopy 1 - 2/3 of the cover (chapter 7). Water spreads below the
+/// surface, so that no more of it is wet than of the root zone (our choice).
+double wetted_surface(const ZoneContext& context, const EmitterType& type, double cover,
+                      double wetted_share) {
   constexpr double least = 0.01;  // FAO-56 Eq. 75
-  const double fw = type.drip ? std::max(type.fw * (1.0 - 2.0 / 3.0 * cover), least) : type.fw;
+  if (!type.drip) {
+    context.fact("surface wetted, fw", percent(type.fw), type.name + ": " + type.source);
+    return type.fw;
+  }
+  const double fw = std::max(least, std::min(type.fw * (1.0 - 2.0 / 3.0 * cover), wetted_share));
   context.fact("surface wetted, fw", percent(fw),
-               type.drip ? percent(type.fw) + " (Table 20) x (1 - 2/3 cover), FAO-56 chapter 7"
-                         : type.name + ": " + type.source);
+               percent(type.fw) + " (Table 20) x (1 - 2/3 cover), FAO-56 chapter 7; at most the " +
+                   "share of the root zone");
   return fw;
 }
 
 SoilSurface evaporating_surface(const ZoneContext& context, const ZonePlants& plants,
-                                const EmitterType& type, const SoilWater& water) {
+                                const EmitterType& type, const SoilWater& water,
+                                double wetted_share) {
   SoilSurface surface{.rew_mm = 0.0, .tew_mm = 0.0, .fw = 1.0};
   take_evaporable_water(water, surface);
   context.fact("evaporable REW, TEW",
                fixed(surface.rew_mm, 1) + ", " + fixed(surface.tew_mm, 1) + " mm",
                water.stated ? "FAO-56 Eq. 73, 0.10 m" : "FAO-56 Table 19");
   context.fact("ground under plants", percent(plants.cover.head(7).mean()), "FAO-56 Eq. 76");
-  surface.fw = wetted_surface(context, type, plants.cover.head(7).mean());
+  surface.fw = wetted_surface(context, type, plants.cover.head(7).mean(), wetted_share);
   return surface;
 }
 
@@ -139,7 +146,8 @@ ZoneSurface zone_surface(const ZoneContext& context, const ZonePlants& plants) {
   const EmitterType type = emitter_type(context.zone);
   const SoilWater water = soil_water(*context.zone.soil);
   zone.wetted_share = root_zone_share(context, type, water.fc);
-  if (plants.kc_max.size() > 0) zone.surface = evaporating_surface(context, plants, type, water);
+  if (plants.kc_max.size() > 0)
+    zone.surface = evaporating_surface(context, plants, type, water, zone.wetted_share);
   take_mulch(context, zone);
   return zone;
 }

@@ -44,7 +44,7 @@ struct EmitterType {
   double du_low, du_high;
   double rate_low_mm_h, rate_high_mm_h;  ///< usual application rates
   double fw, fw_low, fw_high;            ///< share of the ground whose surface a watering wets, for
-                               ///< evaporation (FAO-56 Table 20), above 0
+                                         ///< evaporation (FAO-56 Table 20), above 0
   std::string source;
 };
 
