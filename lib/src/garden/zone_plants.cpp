@@ -71,7 +71,7 @@ Grown grown(const ZoneContext& context) {
       crop->stages_source = own_figure;
     }
     if (entry.coefficients) {
-      (entry.dual ? crop->kcb : crop->kc) = *entry.coefficients;
+      (entry.dual.value_or(false) ? crop->kcb : crop->kc) = *entry.coefficients;
       all.growing.climate = standard_climate;  // stated for this garden: not adjusted
     }
   }
@@ -127,7 +127,21 @@ void set_initial_kc(const ZoneContext& context, Crop& crop) {
 std::string coefficient_source(const ZoneContext& context, const Grown& grown) {
   const PlantsEntry& entry = context.zone.plants;
   if (entry.coefficient || entry.coefficients) return own_figure;
-  return entry.name + ": " + source_of(grown.plant);
+  std::string what = entry.name;
+  if (std::holds_alternative<Landscape>(grown.plant) && !context.in_pots()) {
+    if (!entry.water_need.empty()) what += ", " + entry.water_need + " water need";
+    what += entry.cover ? ", cover " + fixed(100.0 * *entry.cover, 0) + " % (FAO-56 Eq. 98)"
+                        : ", " + entry.density + " density";
+  }
+  return what + ": " + source_of(grown.plant);
+}
+
+std::string root_source(const ZoneContext& context, const Grown& grown) {
+  const PlantsEntry& entry = context.zone.plants;
+  if (is_young(grown.plant, grown.growing, context.weather.first_day))
+    return "newly planted: from the root ball to full depth in " +
+           std::to_string(establishment_days(grown.plant)) + " days (common practice, no source)";
+  return entry.root_depth_m ? own_figure : "as the coefficient's row";
 }
 
 /// Kcb, Kc max and cover of the dual form. FAO-56 Eq. 70, 72, 76.
@@ -186,6 +200,16 @@ void add_stages_fact(const ZoneContext& context, const Plant& plant) {
                crop->stages_source);
 }
 
+/// Crops, and plantings not yet established, show so much bare soil that its evaporation is looked
+/// at apart, unless the garden file has it otherwise.
+bool is_dual(const ZoneContext& context, const Grown& grown) {
+  const PlantsEntry& entry = context.zone.plants;
+  if (entry.dual) return *entry.dual;
+  if (context.in_pots() || entry.coefficient || entry.coefficients || entry.wetted_every_days)
+    return false;
+  return entry.is_crop || is_young(grown.plant, grown.growing, context.weather.first_day);
+}
+
 }  // namespace
 
 ZonePlants zone_plants(const ZoneContext& context) {
@@ -200,7 +224,7 @@ ZonePlants zone_plants(const ZoneContext& context) {
                     .adjust_p = adjusts_p(grown.plant) && !context.in_pots()};
   add_stages_fact(context, grown.plant);
   remark_usual_factor(context, grown.plant);
-  if (entry.dual)
+  if (is_dual(context, grown))
     set_dual(context, grown, plants);
   else
     set_single(context, grown, plants);
@@ -208,8 +232,7 @@ ZonePlants zone_plants(const ZoneContext& context) {
                entry.allowable_depletion ? own_figure : as_before);
   if (context.in_pots()) return plants;
   plants.root_depth_m = roots_m(context, grown);
-  context.fact("root depth", fixed(plants.root_depth_m[0], 2) + " m",
-               entry.root_depth_m ? own_figure : as_before);
+  context.fact("root depth", fixed(plants.root_depth_m[0], 2) + " m", root_source(context, grown));
   return plants;
 }
 
