@@ -95,8 +95,9 @@ TEST_SUITE("garden/plants") {
     CHECK(grown.plants.adjust_p);
     CHECK(grown.fact("basal coefficient Kcb") != nullptr);
     CHECK(grown.fact("coefficient") == nullptr);
-    REQUIRE(grown.fact("growth stages") != nullptr);
-    CHECK(grown.fact("growth stages")->source == "FAO-56 Table 11 (April/May; Mediterranean)");
+    REQUIRE(grown.fact("growth stages, days") != nullptr);
+    CHECK(grown.fact("growth stages, days")->source ==
+          "FAO-56 Table 11 (April/May; Mediterranean)");
   }
 
   TEST_CASE("a dry and windy site raises Kc max and Kcb - FAO-56 Eq. 70 and 72") {
@@ -153,7 +154,7 @@ TEST_SUITE("garden/plants") {
     CHECK_FALSE(dual(single));
     CHECK(single.plants.kc[0] == near(1.05, 1e-12));  // day 56: not adjusted to the climate
     CHECK(single.fact("coefficient")->source == "garden file");
-    CHECK(single.fact("growth stages")->source == "garden file");
+    CHECK(single.fact("growth stages, days")->source == "garden file");
     const Grown basal = grow(garlic + ", method: dual}", "2027-04-25", dry);
     REQUIRE(dual(basal));
     CHECK(basal.plants.kc[0] == near(1.05, 1e-12));  // stated as Kcb then

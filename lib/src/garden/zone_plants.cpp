@@ -194,9 +194,9 @@ void add_stages_fact(const ZoneContext& context, const Plant& plant) {
   const auto* crop = std::get_if<Crop>(&plant);
   if (crop == nullptr || !crop->stages || context.zone.plants.coefficient) return;
   const StageLengths& days = *crop->stages;
-  context.fact("growth stages",
+  context.fact("growth stages, days",
                std::to_string(days.ini) + ", " + std::to_string(days.dev) + ", " +
-                   std::to_string(days.mid) + ", " + std::to_string(days.late) + " days",
+                   std::to_string(days.mid) + ", " + std::to_string(days.late),
                crop->stages_source);
 }
 
