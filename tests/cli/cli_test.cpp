@@ -241,6 +241,81 @@ TEST_SUITE("cli") {
     CHECK(folder.run("plan garden.yaml").exit == 0);
   }
 
+  TEST_CASE("cli - the plant table - all and by word and one in full") {
+    const Folder folder;
+    const Result all = folder.run("plants");
+    CHECK(all.exit == 0);
+    CHECK(all.err.empty());
+    for (const char* name : {"shrubs", "cool-season lawn", "tomato", "walnut", "legumes"})
+      CHECK(has(all.out, name));
+    for (const char* call : {"plants", "plants fruit", "plants tomato", "plants citrus",
+                             "plants "
+                             "shrubs",
+                             "plants mint", "plants garlic", "plants cool-season", "plants olive",
+                             "plants spinahc", "plants conifer"}) {
+      CAPTURE(call);
+      const Result result = folder.run(call);
+      CHECK(result.exit == 0);
+      std::istringstream rows(result.out);
+      for (std::string line; std::getline(rows, line);) CHECK(line.size() <= 80);
+    }
+    const Result legumes = folder.run("plants LEGUME");
+    CHECK(has(legumes.out, "lentil"));
+    CHECK_FALSE(has(legumes.out, "tomato"));
+    // FAO-56 Tables 12, 17, 22 and 11.
+    const Result tomato = folder.run("plants tomato");
+    CHECK(has(tomato.out, "initial 0.60, mid 1.15, end 0.80 (0.70-0.90)"));
+    CHECK(has(tomato.out, "initial 0.15, mid 1.10, end 0.70 (0.60-0.80)"));
+    CHECK(has(tomato.out, "0.70 m when irrigated, 1.50 m at most"));
+    CHECK(has(tomato.out, "  35    45    70    30  Oct/Nov       Arid Region"));
+    CHECK(has(tomato.out, "See too: staked tomato"));
+    CHECK(has(folder.run("plants courgette").out, "zucchini (crop, cucurbits)"));
+    CHECK(has(folder.run("plants garlic").out, "No stage lengths are published"));
+    CHECK(has(folder.run("plants \"wine grape\"").out, "mid-April (south: mid-October)"));
+  }
+
+  TEST_CASE("cli - a plant there is not is answered with the nearest") {
+    const Folder folder;
+    const Result near = folder.run("plants tomattoe");
+    CHECK(near.exit == 0);
+    CHECK(has(near.out, "nearest: tomato"));
+    const Result far = folder.run("plants xylophone");
+    CHECK(far.exit == 0);
+    CHECK(has(far.out, "runnel plants lists all there are"));
+    CHECK(folder.run("plants tomato pepper").exit == 2);
+    CHECK(folder.run("plants --format json").exit == 2);
+    const Result none = folder.run("plants xylophone --format csv");
+    CHECK(lines(none.out) == 1);  // the header
+    CHECK(has(none.err, "xylophone"));
+  }
+
+  TEST_CASE("cli - the plant table as CSV has a row for each plant") {
+    const Folder folder;
+    const std::string csv = folder.run("plants --format csv").out;
+    CHECK(lines(csv) == 1 + 87 + 11 + 2);  // crops, kinds and lawns of data/
+    CHECK(has(csv,
+              "crop,\"radish\",\"\",\"small vegetables\",\"annual\",0.9,0.9,0.9,0.3,0.5,0.3,0.3,"));
+    CHECK(has(csv, "kind,\"hedges\",\"hedge\",\"landscape\""));
+  }
+
+  TEST_CASE("cli - crops and young plantings are planned from their own columns") {
+    const Folder folder;
+    folder.replace("garden.yaml", "{kind: mixed shrubs, density: average}",
+                   "{crop: garlic, planted: 2026-05-20}");
+    const Result garlic = folder.run("plan garden.yaml");
+    CHECK(garlic.exit == 3);
+    CHECK(lines(garlic.err) == 1);
+    CHECK(has(garlic.err, "no published stage lengths of \"garlic\""));
+    CHECK(garlic.out.empty());
+    folder.replace("garden.yaml", "planted: 2026-05-20}",
+                   "planted: 2026-05-20, stages: [20, 30, 40, 25]}");
+    CHECK(folder.run("check garden.yaml").exit == 0);
+    const Result explained = folder.run("plan garden.yaml --explain 'terrace bed'");
+    CHECK(explained.exit <= 1);
+    for (const char* part : {"basal coefficient Kcb", "20, 30, 40, 25 ", "FAO-56 Eq. 72"})
+      CHECK(has(explained.out, part));
+  }
+
   TEST_CASE("cli - units of every day are read") {
     const Folder folder;
     folder.write("w.csv", "YEAR,MONTH,DAY,MN,MX,SR\n2015,6,30,63.5,102.3,725.97\n");

@@ -25,9 +25,9 @@ struct FullGrowth {
   }
   Column operator()(const Landscape& /*planting*/) const { return by_day; }
   Column operator()(const Turf& turf) const {
-    return Column::Constant(by_day.size(), std::accumulate(turf.kc_by_month.begin(),
-                                                           turf.kc_by_month.end(), 0.0) /
-                                               static_cast<double>(turf.kc_by_month.size()));
+    return Column::Constant(by_day.size(),
+                            std::accumulate(turf.kc_by_month.begin(), turf.kc_by_month.end(), 0.0) /
+                                static_cast<double>(turf.kc_by_month.size()));
   }
 };
 
@@ -46,6 +46,12 @@ CoefficientParts coefficient_parts(const Plant& plant, const Growing& growing, C
   parts.density = whole / at_average;
   parts.stage = at_average / parts.plants;
   return parts;
+}
+
+CoefficientParts stated_coefficient(double coefficient, Eigen::Index days) {
+  return {.plants = Column::Constant(days, coefficient),
+          .density = Column::Ones(days),
+          .stage = Column::Ones(days)};
 }
 
 }  // namespace runnel

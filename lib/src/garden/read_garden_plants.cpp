@@ -170,16 +170,12 @@ class PlantsReader {
                   "leave one of the two out");
   }
 
-  /// Crops, and plantings not yet established, show so much bare soil that its evaporation is
-  /// looked at apart.
   void read_method(PlantsEntry& plants) {
     static constexpr std::array<std::string_view, 2> methods = {"single", "dual"};
     const YamlField method = map_.field("method");
     const auto stated = method.one_of(methods, "method");
-    const bool own = plants.coefficient || plants.coefficients;
-    const bool bare = plants.is_crop || plants.planted.has_value();
-    plants.dual = stated ? *stated == "dual" : bare && !own && !in_pots_ && !wetted_;
-    if (!stated || !plants.dual) return;
+    if (stated) plants.dual = *stated == "dual";
+    if (!plants.dual.value_or(false)) return;
     if (in_pots_)
       method.error("pots have a single coefficient", "leave the method out");
     else if (plants.coefficient)

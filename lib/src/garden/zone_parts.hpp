@@ -5,6 +5,7 @@
 
 #include "runnel/delivery/cycle_soak.hpp"
 #include "runnel/delivery/emitters.hpp"
+#include "runnel/demand/coefficient_parts.hpp"
 #include "runnel/garden/zone_task.hpp"
 #include "runnel/soil/balance.hpp"
 
@@ -41,11 +42,12 @@ struct ZoneExposure {
 
 /// What grows in the zone.
 struct ZonePlants {
-  Column kc;            ///< [days] of pots: per canopy area; with `kc_max` and `cover`: Kcb
-  Column kc_max = {};   ///< [days] dual coefficient only, else empty
-  Column cover = {};    ///< [days] dual coefficient only, else empty
-  Column root_depth_m;  ///< [days] of a bed
-  double p;             ///< allowable depletion, share of TAW
+  Column kc;                    ///< [days] of pots: per canopy area; with `kc_max` and `cover`: Kcb
+  Column kc_max = {};           ///< [days] dual coefficient only, else empty
+  Column cover = {};            ///< [days] dual coefficient only, else empty
+  CoefficientParts parts = {};  ///< what `kc` is made of
+  Column root_depth_m;          ///< [days] of a bed
+  double p;                     ///< allowable depletion, share of TAW
   bool adjust_p;
 };
 [[nodiscard]] ZonePlants zone_plants(const ZoneContext& context);

@@ -2,6 +2,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "runnel/demand/coefficient_parts.hpp"
 #include "runnel/demand/initial_kc.hpp"
 #include "runnel/demand/plant_coefficients.hpp"
 #include "runnel/sky/sun.hpp"
@@ -71,7 +72,7 @@ Grown grown(const ZoneContext& context) {
       crop->stages_source = own_figure;
     }
     if (entry.coefficients) {
-      (entry.dual ? crop->kcb : crop->kc) = *entry.coefficients;
+      (entry.dual.value_or(false) ? crop->kcb : crop->kc) = *entry.coefficients;
       all.growing.climate = standard_climate;  // stated for this garden: not adjusted
     }
   }
@@ -127,13 +128,29 @@ void set_initial_kc(const ZoneContext& context, Crop& crop) {
 std::string coefficient_source(const ZoneContext& context, const Grown& grown) {
   const PlantsEntry& entry = context.zone.plants;
   if (entry.coefficient || entry.coefficients) return own_figure;
-  return entry.name + ": " + source_of(grown.plant);
+  std::string what = entry.name;
+  if (std::holds_alternative<Landscape>(grown.plant) && !context.in_pots()) {
+    if (!entry.water_need.empty()) what += ", " + entry.water_need + " water need";
+    what += entry.cover ? ", cover " + fixed(100.0 * *entry.cover, 0) + " % (FAO-56 Eq. 98)"
+                        : ", " + entry.density + " density";
+  }
+  return what + ": " + source_of(grown.plant);
+}
+
+std::string root_source(const ZoneContext& context, const Grown& grown) {
+  const PlantsEntry& entry = context.zone.plants;
+  if (is_young(grown.plant, grown.growing, context.weather.first_day))
+    return "newly planted: from the root ball to full depth in " +
+           std::to_string(establishment_days(grown.plant)) + " days (common practice, no source)";
+  return entry.root_depth_m ? own_figure : "as the coefficient's row";
 }
 
 /// Kcb, Kc max and cover of the dual form. FAO-56 Eq. 70, 72, 76.
 void set_dual(const ZoneContext& context, const Grown& grown, ZonePlants& plants) {
   const Date from = context.weather.first_day;
-  plants.kc = kcb_by_day(grown.plant, grown.growing, from, context.days());
+  plants.parts =
+      coefficient_parts(grown.plant, grown.growing, CoefficientForm::basal, from, context.days());
+  plants.kc = plants.parts.product();
   const Column height_m = height_by_day_m(grown.plant, grown.growing, from, context.days());
   plants.kc_max = Column(context.days());
   plants.cover = Column(context.days());
@@ -169,9 +186,10 @@ void set_single(const ZoneContext& context, Grown& grown, ZonePlants& plants) {
   const auto& own = context.zone.plants.coefficient;
   if (auto* crop = std::get_if<Crop>(&grown.plant); crop != nullptr && !own)
     set_initial_kc(context, *crop);
-  plants.kc =
-      own ? Column::Constant(context.days(), *own)
-          : kc_by_day(grown.plant, grown.growing, context.weather.first_day, context.days());
+  plants.parts = own ? stated_coefficient(*own, context.days())
+                     : coefficient_parts(grown.plant, grown.growing, CoefficientForm::single,
+                                         context.weather.first_day, context.days());
+  plants.kc = plants.parts.product();
   context.fact(context.in_pots() ? "coefficient, canopy" : "coefficient",
                fixed(plants.kc.head(7).mean(), 2), coefficient_source(context, grown));
 }
@@ -180,10 +198,20 @@ void add_stages_fact(const ZoneContext& context, const Plant& plant) {
   const auto* crop = std::get_if<Crop>(&plant);
   if (crop == nullptr || !crop->stages || context.zone.plants.coefficient) return;
   const StageLengths& days = *crop->stages;
-  context.fact("growth stages",
+  context.fact("growth stages, days",
                std::to_string(days.ini) + ", " + std::to_string(days.dev) + ", " +
-                   std::to_string(days.mid) + ", " + std::to_string(days.late) + " days",
+                   std::to_string(days.mid) + ", " + std::to_string(days.late),
                crop->stages_source);
+}
+
+/// Crops, and plantings not yet established, show so much bare soil that its evaporation is looked
+/// at apart, unless the garden file has it otherwise.
+bool is_dual(const ZoneContext& context, const Grown& grown) {
+  const PlantsEntry& entry = context.zone.plants;
+  if (entry.dual) return *entry.dual;
+  if (context.in_pots() || entry.coefficient || entry.coefficients || entry.wetted_every_days)
+    return false;
+  return entry.is_crop || is_young(grown.plant, grown.growing, context.weather.first_day);
 }
 
 }  // namespace
@@ -200,7 +228,7 @@ ZonePlants zone_plants(const ZoneContext& context) {
                     .adjust_p = adjusts_p(grown.plant) && !context.in_pots()};
   add_stages_fact(context, grown.plant);
   remark_usual_factor(context, grown.plant);
-  if (entry.dual)
+  if (is_dual(context, grown))
     set_dual(context, grown, plants);
   else
     set_single(context, grown, plants);
@@ -208,8 +236,7 @@ ZonePlants zone_plants(const ZoneContext& context) {
                entry.allowable_depletion ? own_figure : as_before);
   if (context.in_pots()) return plants;
   plants.root_depth_m = roots_m(context, grown);
-  context.fact("root depth", fixed(plants.root_depth_m[0], 2) + " m",
-               entry.root_depth_m ? own_figure : as_before);
+  context.fact("root depth", fixed(plants.root_depth_m[0], 2) + " m", root_source(context, grown));
   return plants;
 }
 

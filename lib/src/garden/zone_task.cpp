@@ -115,7 +115,9 @@ PreparedZone prepare_zone(const Garden& garden, const Zone& zone, const AssumedW
   prepared.containers = context.in_pots();
   prepared.chain = DemandChain(weather.eto_mm);
   prepared.chain[DemandFactor::sun_and_sky] = exposure.factor;
-  prepared.chain[DemandFactor::plants] = plants.kc;
+  prepared.chain[DemandFactor::plants] = plants.parts.plants;
+  prepared.chain[DemandFactor::density] = plants.parts.density;
+  prepared.chain[DemandFactor::stage] = plants.parts.stage;
   if (plants.kc_max.size() == 0)  // with the dual coefficient ETc depends on the waterings
     context.fact("ETc, the week", fixed(prepared.chain.demand_mm().head(week).sum(), 1) + " mm",
                  "FAO-56 Eq. 58: ET x exposure x coefficient");

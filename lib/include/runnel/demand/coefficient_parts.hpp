@@ -13,10 +13,13 @@ struct CoefficientParts {
                    ///< factor (landscape), mean of the year (lawns)
   Column density;  ///< sparser or denser than that
   Column stage;    ///< earlier or later in its season than full growth
+  [[nodiscard]] Column product() const { return plants * density * stage; }
 };
 /// @throws std::invalid_argument as kc_by_day.
 [[nodiscard]] CoefficientParts coefficient_parts(const Plant& plant, const Growing& growing,
                                                  CoefficientForm form, Date first_day,
                                                  Eigen::Index days);
+/// A coefficient that the gardener states is not divided.
+[[nodiscard]] CoefficientParts stated_coefficient(double coefficient, Eigen::Index days);
 
 }  // namespace runnel

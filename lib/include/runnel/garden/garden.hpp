@@ -18,10 +18,11 @@ namespace runnel {
 /// What grows in a zone: a kind of planting or a crop by name, and what the gardener knows better
 /// than the tables.
 struct PlantsEntry {
-  std::string name;             ///< "mixed shrubs", "tomato": a name of the plant tables
-  bool is_crop = false;         ///< else a kind of planting
-  bool dual = false;            ///< basal coefficient and evaporation apart (FAO-56 chapter 7)
-  std::string density;          ///< sparse, average or dense; landscape kinds only
+  std::string name;      ///< "mixed shrubs", "tomato": a name of the plant tables
+  bool is_crop = false;  ///< else a kind of planting
+  std::optional<bool>
+      dual;             ///< basal coefficient and evaporation apart (FAO-56 chapter 7), if stated
+  std::string density;  ///< sparse, average or dense; landscape kinds only
   std::string water_need;       ///< very low, low, moderate or high; empty: the kind's usual factor
   std::optional<Date> planted;  ///< annual crops; else when young
   std::optional<Date> green_up;               ///< perennial crops: that day of every year
