@@ -381,14 +381,15 @@ TEST_SUITE("cli") {
 
   TEST_CASE("cli - the README shows what the program prints") {
     const std::string readme = read(fs::path(RUNNEL_SOURCE_DIR) / "README.md");
-    const Folder folder;
-    const std::string out = folder.run("--help").out;
-    CHECK(has(out, "plan"));
-    const std::string command = "cd '" RUNNEL_SOURCE_DIR "' && '" RUNNEL_PROGRAM
-                                "' plan examples/terrace/garden.yaml 2>/dev/null >'" +
-                                (fs::temp_directory_path() / "runnel_readme.out").string() + "'";
-    CHECK(std::system(command.c_str()) == 0);  // NOLINT: the tests' own words
-    CHECK(has(readme, read(fs::temp_directory_path() / "runnel_readme.out")));
+    const std::string out = (fs::temp_directory_path() / "runnel_readme.out").string();
+    for (const char* arguments :
+         {"plan examples/terrace/garden.yaml", "compare examples/terrace/garden.yaml",
+          "compare examples/terrace/garden.yaml --between 'wall border' 'terrace bed'"}) {
+      const std::string command = "cd '" RUNNEL_SOURCE_DIR "' && '" RUNNEL_PROGRAM "' " +
+                                  std::string(arguments) + " 2>/dev/null >'" + out + "'";
+      CHECK(std::system(command.c_str()) == 0);  // NOLINT: the tests' own words
+      CHECK_MESSAGE(has(readme, read(out)), arguments);
+    }
   }
 
   TEST_CASE("cli - a zone that cannot be kept moist ends with 1 and says what would mend it") {
