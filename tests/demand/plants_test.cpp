@@ -2,7 +2,9 @@
 
 #include <doctest/doctest.h>
 
+#include <array>
 #include <stdexcept>
+#include <string_view>
 
 #include "runnel/demand/plant_coefficients.hpp"
 #include "runnel/units/published_table.hpp"
@@ -68,6 +70,21 @@ TEST_SUITE("demand/plants") {
       CHECK(planting.density_factor[1] <= planting.density_factor[2]);
     }
     for (const Turf& turf : table.turf) CHECK(!turf.source.empty());
+  }
+
+  TEST_CASE("a perennial greens up in the month that its stages are printed for") {
+    constexpr std::array<std::string_view, 12> months{"Jan", "Feb", "Mar", "Apr", "May", "Jun",
+                                                      "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
+    const PlantTable& table = plant_table();
+    int perennials = 0;
+    for (const PublishedStages& stages : table.stages) {
+      const Crop crop = std::get<Crop>(find_crop(table, stages.crop).value());
+      if (!stages.is_default || crop.season != Season::perennial) continue;
+      CAPTURE(crop.name);
+      CHECK(stages.planting.starts_with(months.at(crop.green_up_month - 1)));
+      ++perennials;
+    }
+    CHECK(perennials == 29);
   }
 
   TEST_CASE("a plant row is refused for each fault") {

@@ -20,7 +20,7 @@ StageValues adjusted(const StageValues& table, const Crop& crop, const Growing& 
 }
 
 StageValues thinned(const StageValues& kcb, const Crop& crop, const Growing& growing) {
-  if (!growing.cover) return kcb;
+  if (!growing.cover || kcb.mid <= kc_min) return kcb;
   const double full = full_cover_kcb({.height_m = crop.height_m,
                                       .u2_m_s = growing.climate.u2_m_s,
                                       .rh_min_pct = growing.climate.rh_min_pct});

@@ -18,6 +18,10 @@ namespace runnel {
 [[nodiscard]] std::vector<Zone> read_zones(const YamlField& zones, const Timer& timer);
 /// @param in_pots the zone's plants grow in containers.
 [[nodiscard]] PlantsEntry read_plants(YamlField plants, bool in_pots);
+/// "[30, 40, 40, 25]", days of the four growth stages.
+[[nodiscard]] std::optional<StageLengths> read_stage_lengths(const YamlField& field);
+/// "{initial: 0.5, middle: 1.05, end: 0.8}".
+[[nodiscard]] std::optional<StageValues> read_stage_coefficients(const YamlField& field);
 /// A bed has an area and a soil, pots have neither.
 void read_ground(YamlMap& map, Zone& zone);
 [[nodiscard]] ContainersEntry read_containers(const YamlField& containers);

@@ -18,7 +18,6 @@ constexpr Range any_depletion_share{.least = 0.05, .most = 0.95};
 constexpr Range any_height_m{.least = 0.01, .most = 60.0};
 constexpr Range any_cover{.least = 0.01, .most = 1.0};
 constexpr Range any_wetting_mm{.least = 1.0, .most = 200.0};
-constexpr int longest_stage_days = 400;
 constexpr int longest_interval_days = 60;
 
 /// Reads the entries of one `plants:` map; each that does not suit the plants is an error there.
@@ -102,10 +101,10 @@ class PlantsReader {
     plants.green_up = only_if("green-up", is_crop && crop()->season == Season::perennial,
                               "only a perennial crop has a green-up", "leave it out")
                           .date();
-    plants.stages =
-        stages(only_if("stages", has_stages, "only a crop with growth stages has their lengths",
-                       "leave them out"));
-    plants.coefficients = coefficients(
+    plants.stages = read_stage_lengths(only_if("stages", has_stages,
+                                               "only a crop with growth stages has their lengths",
+                                               "leave them out"));
+    plants.coefficients = read_stage_coefficients(
         only_if("coefficients", has_stages, "only a crop with growth stages has three coefficients",
                 "write one for the whole year, coefficient: 0.6"));
   }
@@ -149,7 +148,7 @@ class PlantsReader {
     else if (in_pots_)
       cover.error("the coefficient of pots is for the canopy itself",
                   "leave the cover out; the containers' canopy: 45 cm says how wide it is");
-    else if (plants.coefficient)
+    else if (plants.coefficient || plants.coefficients)
       cover.error("a stated coefficient already knows the cover", "leave one of the two out");
   }
 
@@ -213,40 +212,6 @@ class PlantsReader {
         quoted(*text) + " is no number of days from 1 to " + std::to_string(longest_interval_days),
         "write it as 3 days");
     return std::nullopt;
-  }
-
-  static std::optional<StageLengths> stages(const YamlField& field) {
-    if (!field.written()) return std::nullopt;
-    std::vector<int> lengths;
-    const std::vector<YamlField> items = field.list();
-    for (const YamlField& item : items) {
-      const auto length = item.whole_number(0, longest_stage_days);
-      if (length) lengths.push_back(*length);
-    }
-    if (field.is_list() && items.size() != 4)
-      field.error("a crop has four stages, not " + std::to_string(items.size()),
-                  "write their days, stages: [30, 40, 40, 25]");
-    if (lengths.size() != 4) return std::nullopt;
-    const StageLengths all{
-        .ini = lengths[0], .dev = lengths[1], .mid = lengths[2], .late = lengths[3]};
-    constexpr int longest_season = 400;  // FAO-56 Table 11's longest: 390 days
-    if (all.total() < 1 || all.total() > longest_season)
-      field.error("the stages make " + std::to_string(all.total()) + " days",
-                  "a season lasts 1 to " + std::to_string(longest_season) + " days");
-    return all;
-  }
-
-  static std::optional<StageValues> coefficients(const YamlField& field) {
-    if (!field.written()) return std::nullopt;
-    YamlMap map = field.map();
-    const auto value = [&](std::string_view key, std::string_view example) {
-      return map.field(key).needed(example).number(any_coefficient).value_or(1.0);
-    };
-    const StageValues values{.ini = value("initial", "initial: 0.5"),
-                             .mid = value("middle", "middle: 1.05"),
-                             .end = value("end", "end: 0.8")};
-    map.refuse_others();
-    return values;
   }
 
   YamlMap map_;

@@ -106,7 +106,7 @@ EmitterType emitter_type(const Zone& zone) {
 
 PreparedZone prepare_zone(const Garden& garden, const Zone& zone, const AssumedWeather& weather,
                           std::vector<Finding>& findings) {
-  PreparedZone prepared;
+  PreparedZone prepared{};  // the limit is looked at before the start is known
   const ZoneContext context{garden, zone, weather, findings, prepared.facts};
   context.fact("reference ET, the week", fixed(weather.eto_mm.head(week).sum(), 1) + " mm",
                "FAO-56 Eq. 6");
