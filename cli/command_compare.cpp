@@ -81,7 +81,7 @@ std::string compare_csv(const AssumedWeather& weather, const std::vector<Demand>
     for (Eigen::Index day = 0; day < week; ++day) {
       text += iso_date(weather.first_day + std::chrono::days{day}) + "," +
               csv_cell(demand.zone->task.name);
-      for (const double value : {weather.eto_mm[day], demand.zone->exposure_factor,
+      for (const double value : {weather.eto_mm[day], demand.zone->exposure[day],
                                  demand.zone->kc[day], demand.mm[day], demand.litres[day]})
         text += "," + shortest(value);
       text += "\n";

@@ -50,7 +50,7 @@ std::string day_table(const GardenPlan& planned, const PreparedZone& prepared,
   for (Eigen::Index day = 0; day < 7; ++day) {
     text +=
         table.row({short_date(planned.plan.from + std::chrono::days{day}),
-                   fixed(planned.weather.eto_mm[day], 2), fixed(prepared.exposure_factor, 2),
+                   fixed(planned.weather.eto_mm[day], 2), fixed(prepared.exposure[day], 2),
                    fixed(prepared.kc[day], 2), fixed(zone.trace.etc_mm[day], 2),
                    fixed(zone.trace.rain_mm[day], 1), fixed(zone.trace.net_irrigation_mm[day], 1),
                    fixed(zone.trace.drained_mm[day], 1), fixed(zone.trace.end_mm[day], 1),

@@ -80,6 +80,15 @@ ExposureSteps columns_of(Index days) {
 
 }  // namespace
 
+bool is_open(const Exposure& exposure) {
+  const bool level_horizon =
+      std::all_of(exposure.skyline.height_rad.begin(), exposure.skyline.height_rad.end(),
+                  [](double height_rad) { return height_rad <= 0.0; });
+  return level_horizon && !exposure.sun_hours && exposure.canopy_share == 1.0 &&
+         exposure.slope_rad == 0.0 && exposure.wind_share == 1.0 &&
+         exposure.sky_share.value_or(1.0) == 1.0 && exposure.longwave_share.value_or(1.0) == 1.0;
+}
+
 double sky_share(const Exposure& exposure) {
   return exposure.sky_share.value_or(
       sky_view(exposure.skyline, exposure.slope_rad, exposure.facing_rad));

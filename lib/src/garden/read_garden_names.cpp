@@ -6,6 +6,7 @@
 #include "runnel/demand/containers.hpp"
 #include "runnel/demand/exposure_words.hpp"
 #include "runnel/demand/plants.hpp"
+#include "runnel/demand/surroundings.hpp"
 #include "runnel/soil/texture.hpp"
 #include "runnel/units/published_table.hpp"
 
@@ -38,11 +39,14 @@ std::optional<std::string> medium_name(const YamlField& field) {
   return field.one_of(names(table), "medium");
 }
 
-std::optional<double> exposure_factor(const YamlField& field) {
+std::optional<std::string> exposure_words(const YamlField& field) {
   const ExposureTable table = exposure_table();
-  const auto words = field.one_of(names(table), "exposure");
-  if (!words) return std::nullopt;
-  return find_exposure(table, *words)->factor;
+  return field.one_of(names(table), "exposure");
+}
+
+std::optional<std::string> surroundings_name(const YamlField& field) {
+  const SurroundingsTable table = surroundings_table();
+  return field.one_of(names(table), "surroundings");
 }
 
 }  // namespace runnel

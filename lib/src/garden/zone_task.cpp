@@ -112,7 +112,8 @@ PreparedZone prepare_zone(const Garden& garden, const Zone& zone, const AssumedW
   const ZoneExposure exposure = zone_exposure(context);
   const ZonePlants plants = zone_plants(context);
   prepared.containers = context.in_pots();
-  prepared.exposure_factor = exposure.factor.head(week).mean();
+  prepared.exposure_factor = exposure.week_factor;
+  prepared.exposure = exposure.factor;
   prepared.kc = plants.kc;
   prepared.demand_mm = exposure.et_mm * plants.kc;
   context.fact("ETc, the week", fixed(prepared.demand_mm.head(week).sum(), 1) + " mm",

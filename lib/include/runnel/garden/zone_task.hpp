@@ -21,8 +21,9 @@ struct Fact {
 struct PreparedZone {
   ZoneTask task;
   std::vector<Fact> facts;
-  double exposure_factor = 1.0;
-  Column kc;         ///< [days] crop or landscape coefficient
+  double exposure_factor = 1.0;  ///< of the week as a whole
+  Column exposure;               ///< [days] the factor of each
+  Column kc;                     ///< [days] crop or landscape coefficient
   Column demand_mm;  ///< [days] ETc without stress: reference ET x exposure x coefficient, mean of
                      ///< the futures
   bool containers = false;
