@@ -50,7 +50,7 @@ Garden read(const std::string& yaml) {
   return *std::move(garden.value);
 }
 
-const ExposureEntry entry_of(const std::string& exposure) {
+ExposureEntry entry_of(const std::string& exposure) {
   return read(garden_text(exposure, hand_week)).zones[0].exposure;
 }
 
@@ -306,7 +306,20 @@ TEST_SUITE("exposure") {
     }
   }
 
-  TEST_CASE("garden exposure - a whole winter of polar nights plans without a fault") {
+  TEST_CASE("garden exposure - the ends of the ranges can be computed") {
+    for (const char* exposure :
+         {"{slope: 100 %, facing: north}", "{slope: 45 deg, facing: 360 deg}",
+          "{slope: 0 %, facing: 0 deg, sky: 0 %, canopy: 0 %, wind: 0 %, albedo: 0}",
+          "{obstructions: [{from: 0 deg, to: 360 deg, height: 90 deg}], albedo: 1, wind: 300 %}",
+          "{obstructions: [{from: west, to: east, wall: 300 m, distance: 5 cm}]}"}) {
+      CAPTURE(exposure);
+      const Prepared zone = prepared(exposure);
+      CHECK(zone.zone.exposure.isFinite().all());
+      CHECK((zone.zone.exposure >= 0.0).all());
+    }
+  }
+
+  TEST_CASE("garden exposure - a polar site plans plans without a fault in winter") {
     const Prepared dark = prepared(
         "full shade", "{observed: " + std::string(RUNNEL_REFERENCE_DIR) + "/seattle-weather.csv}",
         "{latitude: 75, longitude: 19, elevation: 5 m, timezone: Europe/Oslo}");

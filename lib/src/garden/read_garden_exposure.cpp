@@ -45,8 +45,7 @@ std::optional<double> read_direction_deg(const YamlField& field) {
       "north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west"};
   const auto written = field.text();
   if (!written) return std::nullopt;
-  const std::string_view text = *written;
-  const bool in_words = std::isalpha(static_cast<unsigned char>(text.front())) != 0;
+  const bool in_words = written->find_first_of("0123456789") == std::string::npos;
   if (!in_words) return field.measure(Dimension::angle, any_direction_deg);
   const auto wind = field.one_of(winds, "direction");
   if (!wind) return std::nullopt;
