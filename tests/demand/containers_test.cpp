@@ -2,7 +2,6 @@
 
 #include <doctest/doctest.h>
 
-#include "runnel/demand/exposure_words.hpp"
 #include "support/near.hpp"
 
 namespace runnel {
@@ -27,25 +26,12 @@ TEST_SUITE("demand/containers") {
           1.0);
   }
 
-  TEST_CASE("every medium and every word has a source and lies in its range") {
+  TEST_CASE("every medium has a source") {
     const MediaTable media = media_table();
     CHECK(media.size() >= 2);
     for (const Medium& medium : media) CHECK(!medium.source.empty());
-    const ExposureTable words = exposure_table();
-    CHECK(words.size() >= 4);
-    for (const ExposureWords& row : words) {
-      CAPTURE(row.words);
-      CHECK(!row.source.empty());
-      CHECK(row.factor >= row.low);
-      CHECK(row.factor <= row.high);
-      CHECK(find_exposure(words, row.words) == &row);
-    }
-    REQUIRE(find_exposure(words, "Full sun") != nullptr);
-    CHECK(find_exposure(words, "Full sun")->factor == 1.0);
-    CHECK(find_exposure(words, "moonlight") == nullptr);
     CHECK(find_medium(media, "gravel") == nullptr);
     CHECK(names(media).size() == media.size());
-    CHECK(names(words).size() == words.size());
   }
 
   TEST_CASE("a row is refused without a source or outside its range") {
@@ -59,10 +45,6 @@ TEST_SUITE("demand/containers") {
     CHECK(faults("m,0.25,0.2,0.3,0.9,0.8,1,\n") == 1);
     CHECK(faults("m,0.35,0.2,0.3,0.9,0.8,1,somewhere\n") == 1);
     CHECK(faults("m,0.25,0.2,0.3,0.7,0.8,1,somewhere\n") == 1);
-    CHECK(parse_exposure_table("words,factor,low,high,source\nw,1.5,1,1.4,x\n", "e.csv")
-              .findings.size() == 1);
-    CHECK(parse_exposure_table("words,factor,low,high,source\nw,1.2,1,1.4,\n", "e.csv")
-              .findings.size() == 1);
   }
 }
 

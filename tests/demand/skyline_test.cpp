@@ -118,10 +118,12 @@ TEST_SUITE("exposure") {
     CHECK(sunny_minutes(skyline, phi, delta, seen.from_rad, seen.to_rad) == near(270.0, 4.0));
     CHECK(sunny_minutes(skyline, phi, delta, -pi, seen.from_rad) < 2.0);
     CHECK(sunny_minutes(skyline, phi, delta, seen.to_rad, pi) < 2.0);
-    // The lowest: a degree less anywhere in the afternoon's path would let the sun through.
+    // The lowest: no more than the margin (and what the sun climbs in a degree of azimuth) above
+    // the afternoon's path.
     for (double w = 0.1; w < 1.5; w += 0.1) {
       const SunPosition sun = sun_position(phi, delta, w);
-      CHECK(skyline.height_at_rad(sun.azimuth_rad) == near(sun.elevation_rad, 1.5 * degrees));
+      CHECK(skyline.height_at_rad(sun.azimuth_rad) ==
+            near(sun.elevation_rad + skyline_margin_deg * degrees, 1.5 * degrees));
     }
     // North was not visited: the mean of the other directions.
     double sum = 0.0;
@@ -134,6 +136,17 @@ TEST_SUITE("exposure") {
     }
     CHECK(visited > 200);
     CHECK(unseen == near(sum / visited, 1e-9));
+  }
+
+  TEST_CASE("what hid the sun hides it on the days around too") {
+    const double phi = 38.72 * degrees;
+    const SunHours seen{-5.0 * pi / 12.0, -0.5 * pi / 12.0};
+    const Skyline skyline =
+        lowest_skyline(phi, {{.declination_rad = declination_rad(166), .seen = {seen}}});
+    for (int day = 152; day <= 195; ++day) {
+      CAPTURE(day);
+      CHECK(sunny_minutes(skyline, phi, declination_rad(day), -pi, pi) == near(270.0, 20.0));
+    }
   }
 
   TEST_CASE("sun all day is open and no sun at all hides every day of the half year") {
@@ -159,7 +172,8 @@ TEST_SUITE("exposure") {
     CHECK(sunny_minutes(skyline, phi, june, -pi, pi) ==
           near(2.0 * sunset_hour_angle_at_rad(phi, june) * 720.0 / pi, 2.0));
     CHECK(sunny_minutes(skyline, phi, december, -pi, pi) < 2.0);
-    CHECK(skyline.height_at_rad(pi) == near(16.6 * degrees, 0.3 * degrees));  // 90 - 50 - 23.4
+    CHECK(skyline.height_at_rad(pi) ==
+          near((16.6 + 1.5) * degrees, 0.3 * degrees));  // 90 - 50 - 23.4
   }
 
   TEST_CASE("an overhang hides the high sun and not the low one") {
@@ -173,12 +187,17 @@ TEST_SUITE("exposure") {
   }
 
   TEST_CASE("the sun overhead tells nothing of the directions it leaps over") {
-    const Skyline skyline = lowest_skyline(0.0, {{.declination_rad = 0.0, .seen = {}}});
-    // Seen from the equator the sun of the equinox stands east, then west.
-    const double mean = skyline.height_at_rad(0.0);
-    CHECK(mean < 90.0 * degrees);
-    CHECK(skyline.height_at_rad(pi) == mean);
-    CHECK(skyline.height_at_rad(45.0 * degrees) == mean);
+    // Seen from the equator the sun of the equinox stands east, then west; here hidden from noon
+    // on.
+    const Skyline skyline = lowest_skyline(0.0, {{.declination_rad = 0.0, .seen = {{-pi, 0.0}}}});
+    const auto [low, high] =
+        std::minmax_element(skyline.height_rad.begin(), skyline.height_rad.end());
+    CHECK(*low < 1.0 * degrees);
+    CHECK(*high > 85.0 * degrees);
+    const double unseen = skyline.height_at_rad(0.0);
+    CHECK(unseen == near(45.0 * degrees, 15.0 * degrees));
+    for (const double azimuth_deg : {45.0, 135.0, 180.0, 225.0, 315.0})
+      CHECK(skyline.height_at_rad(azimuth_deg * degrees) == unseen);
   }
 
   TEST_CASE("stretches of the day count to their ends") {

@@ -23,10 +23,19 @@ using runnel::fuzz::require;
 
 runnel::AssumedWeather some_summer_days() {
   constexpr int days = 15;
-  return {.first_day = runnel::Date(std::chrono::year(2027) / std::chrono::June / 15),
-          .eto_mm = runnel::Column::LinSpaced(days, 3.0, 8.0),
-          .rain_mm = runnel::Column::LinSpaced(days, 0.0, 20.0),
-          .source = std::vector<runnel::DaySource>(days, runnel::DaySource::forecast)};
+  constexpr runnel::Date first(std::chrono::year(2027) / std::chrono::June / 15);
+  return {
+      .first_day = first,
+      .eto_mm = runnel::Column::LinSpaced(days, 3.0, 8.0),
+      .rain_mm = runnel::Column::LinSpaced(days, 0.0, 20.0),
+      .source = std::vector<runnel::DaySource>(days, runnel::DaySource::forecast),
+      .forecast_inputs = runnel::EtInputs{.first_day = first,
+                                          .t_max_c = runnel::Column::LinSpaced(days, 18.0, 35.0),
+                                          .t_min_c = runnel::Column::LinSpaced(days, 9.0, 20.0),
+                                          .ea_kpa = runnel::Column::LinSpaced(days, 1.0, 1.6),
+                                          .u2_m_s = runnel::Column::LinSpaced(days, 0.0, 6.0),
+                                          .rs_mj_m2_d = runnel::Column::LinSpaced(days, 2.0, 30.0),
+                                          .estimated = {}}};
 }
 
 void prepare(const runnel::Garden& garden) {

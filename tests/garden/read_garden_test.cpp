@@ -303,7 +303,8 @@ g.yaml:16:5: remark: zones.2.emitters.uniformity: not stated: the uniformity usu
     CHECK_FALSE(garden.supply_flow);
     // Hourly rows keep the zone's standard time, here in the middle of its winter.
     CHECK(garden.weather.layout.utc_offset == minutes(9 * 60 + 30));
-    CHECK(garden.zones[0].exposure.factor == 1.0);
+    CHECK_FALSE(garden.zones[0].exposure.factor);
+    CHECK(is_open(garden.zones[0].exposure.geometry));
     CHECK(garden.zones[0].plants.density == "average");
     CHECK(garden.zones[0].rain_reaches == 1.0);
     CHECK_FALSE(garden.zones[0].depletion_mm);
@@ -403,12 +404,5 @@ g.yaml:16:5: remark: zones.2.emitters.uniformity: not stated: the uniformity usu
     const Read<Garden> read = read_garden("\"\\e[31mgarden\": x\nsite: \"\\e[2J\"\n", "g.yaml");
     CHECK_FALSE(read.value);
     CHECK(all_text(read.findings).find('\x1b') == std::string::npos);
-  }
-
-  TEST_CASE("read garden - words for an exposure give the table's factor") {
-    const Garden garden = garden_of(
-        replaced(std::string(whole_garden), "exposure: {factor: 0.46}", "exposure: full sun"));
-    CHECK(garden.zones[0].exposure.words == "full sun");
-    CHECK(garden.zones[0].exposure.factor > 0.0);
   }
 }

@@ -19,6 +19,7 @@ using Eigen::Index;
 
 constexpr double pi = std::numbers::pi;
 constexpr double degrees = pi / 180.0;
+constexpr double steepest_rad = 45.001 * degrees;  // 45 degrees, however they were converted
 
 bool is_share(double value) { return value >= 0.0 && value <= 1.0; }
 
@@ -26,7 +27,7 @@ void check(const Exposure& exposure) {
   const bool fits = is_share(exposure.canopy_share) && is_share(exposure.albedo) &&
                     is_share(exposure.sky_share.value_or(1.0)) &&
                     is_share(exposure.longwave_share.value_or(1.0)) && exposure.slope_rad >= 0.0 &&
-                    exposure.slope_rad <= pi / 4.0 && std::isfinite(exposure.facing_rad) &&
+                    exposure.slope_rad <= steepest_rad && std::isfinite(exposure.facing_rad) &&
                     exposure.wind_share >= 0.0 && std::isfinite(exposure.wind_share);
   if (!fits) throw std::invalid_argument("exposure: a share, albedo or slope is out of its range");
 }
@@ -79,6 +80,15 @@ ExposureSteps columns_of(Index days) {
 }
 
 }  // namespace
+
+bool is_open(const Exposure& exposure) {
+  const bool level_horizon =
+      std::all_of(exposure.skyline.height_rad.begin(), exposure.skyline.height_rad.end(),
+                  [](double height_rad) { return height_rad <= 0.0; });
+  return level_horizon && !exposure.sun_hours && exposure.canopy_share == 1.0 &&
+         exposure.slope_rad == 0.0 && exposure.wind_share == 1.0 &&
+         exposure.sky_share.value_or(1.0) == 1.0 && exposure.longwave_share.value_or(1.0) == 1.0;
+}
 
 double sky_share(const Exposure& exposure) {
   return exposure.sky_share.value_or(

@@ -40,8 +40,10 @@ struct Sightings {
   }
   [[nodiscard]] bool any() const { return seen + hidden > 0; }
   [[nodiscard]] double height_rad() const {
-    const bool both_fit = highest_hidden_rad <= lowest_seen_rad;
-    return hidden > 0 && (both_fit || hidden > seen) ? highest_hidden_rad : 0.0;
+    const double reach_rad = std::min(highest_hidden_rad + skyline_margin_deg * degrees, pi / 2.0);
+    if (hidden == 0) return 0.0;
+    if (highest_hidden_rad <= lowest_seen_rad) return std::min(reach_rad, lowest_seen_rad);
+    return hidden > seen ? reach_rad : 0.0;
   }
 };
 using AllSightings = std::array<Sightings, Skyline::directions>;

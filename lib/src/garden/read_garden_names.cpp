@@ -7,6 +7,7 @@
 #include "runnel/demand/containers.hpp"
 #include "runnel/demand/exposure_words.hpp"
 #include "runnel/demand/plants.hpp"
+#include "runnel/demand/surroundings.hpp"
 #include "runnel/soil/mulch.hpp"
 #include "runnel/soil/texture.hpp"
 #include "runnel/units/nearest.hpp"
@@ -66,11 +67,14 @@ std::optional<std::string> mulch_name(const YamlField& field) {
   return field.one_of(names(table), "mulch");
 }
 
-std::optional<double> exposure_factor(const YamlField& field) {
+std::optional<std::string> exposure_words(const YamlField& field) {
   const ExposureTable table = exposure_table();
-  const auto words = field.one_of(names(table), "exposure");
-  if (!words) return std::nullopt;
-  return find_exposure(table, *words)->factor;
+  return field.one_of(names(table), "exposure");
+}
+
+std::optional<std::string> surroundings_name(const YamlField& field) {
+  const SurroundingsTable table = surroundings_table();
+  return field.one_of(names(table), "surroundings");
 }
 
 }  // namespace runnel

@@ -14,6 +14,10 @@ namespace runnel {
 
 [[nodiscard]] Timer read_timer(YamlField timer);
 [[nodiscard]] std::vector<Window> read_watering_hours(const YamlField& hours);
+/// "HH:MM-HH:MM"; an end before the beginning is on the next day. @param what "watering hours".
+[[nodiscard]] std::optional<Window> read_window(const YamlField& item, const std::string& what);
+/// On one day, or the end of one with the next day's beginning of the other.
+[[nodiscard]] bool overlap(const Window& a, const Window& b);
 
 [[nodiscard]] std::vector<Zone> read_zones(const YamlField& zones, const Timer& timer);
 /// @param in_pots the zone's plants grow in containers.
@@ -37,7 +41,7 @@ void read_ground(YamlMap& map, Zone& zone);
 [[nodiscard]] std::optional<std::string> crop_name(const YamlField& field);
 [[nodiscard]] std::optional<std::string> medium_name(const YamlField& field);
 [[nodiscard]] std::optional<std::string> mulch_name(const YamlField& field);
-/// The factor that the exposure table gives for the words.
-[[nodiscard]] std::optional<double> exposure_factor(const YamlField& field);
+[[nodiscard]] std::optional<std::string> exposure_words(const YamlField& field);
+[[nodiscard]] std::optional<std::string> surroundings_name(const YamlField& field);
 
 }  // namespace runnel

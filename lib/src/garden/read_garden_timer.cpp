@@ -112,39 +112,6 @@ int read_pause(YamlField field) {
   return static_cast<int>(*pause);
 }
 
-/// "HH:MM-HH:MM"; an end before the beginning is on the next day.
-std::optional<Window> read_window(const YamlField& item) {
-  const auto written = item.text();
-  if (!written) return std::nullopt;
-  const std::size_t dash = written->find('-');
-  std::optional<WallTime> opens;
-  std::optional<WallTime> closes;
-  if (dash != std::string::npos) {
-    opens = parse_clock(trimmed(std::string_view(*written).substr(0, dash)));
-    closes = parse_clock(trimmed(std::string_view(*written).substr(dash + 1)));
-  }
-  if (!opens || !closes || *opens >= day) {
-    item.error(quoted(*written) + " is not a stretch of the day",
-               "write its two ends, such as \"04:30-08:00\"");
-    return std::nullopt;
-  }
-  if (*opens == *closes) {
-    item.error("watering hours " + quoted(*written) + " are empty",
-               "write \"00:00-24:00\" for the whole day");
-    return std::nullopt;
-  }
-  if (*closes < *opens) *closes += day;
-  return Window{.opens = *opens, .closes = *closes};
-}
-
-/// On one day, or the end of one with the next day's beginning of the other.
-bool overlap(const Window& a, const Window& b) {
-  const auto meet = [](const Window& early, const Window& late, std::chrono::minutes shift) {
-    return early.opens < late.closes + shift && late.opens + shift < early.closes;
-  };
-  return meet(a, b, std::chrono::minutes(0)) || meet(a, b, day) || meet(b, a, day);
-}
-
 std::string to_words(const Window& window) {
   const std::string end = window.closes == day ? "24:00" : clock(window.closes);
   return clock(window.opens) + "-" + end;
@@ -177,6 +144,37 @@ Timer read_timer(YamlField field) {
   return timer;
 }
 
+std::optional<Window> read_window(const YamlField& item, const std::string& what) {
+  const auto written = item.text();
+  if (!written) return std::nullopt;
+  const std::size_t dash = written->find('-');
+  std::optional<WallTime> opens;
+  std::optional<WallTime> closes;
+  if (dash != std::string::npos) {
+    opens = parse_clock(trimmed(std::string_view(*written).substr(0, dash)));
+    closes = parse_clock(trimmed(std::string_view(*written).substr(dash + 1)));
+  }
+  if (!opens || !closes || *opens >= day) {
+    item.error(quoted(*written) + " is not a stretch of the day",
+               "write its two ends, such as \"04:30-08:00\"");
+    return std::nullopt;
+  }
+  if (*opens == *closes) {
+    item.error(what + " " + quoted(*written) + " are empty",
+               "write \"00:00-24:00\" for the whole day");
+    return std::nullopt;
+  }
+  if (*closes < *opens) *closes += day;
+  return Window{.opens = *opens, .closes = *closes};
+}
+
+bool overlap(const Window& a, const Window& b) {
+  const auto meet = [](const Window& early, const Window& late, std::chrono::minutes shift) {
+    return early.opens < late.closes + shift && late.opens + shift < early.closes;
+  };
+  return meet(a, b, std::chrono::minutes(0)) || meet(a, b, day) || meet(b, a, day);
+}
+
 std::vector<Window> read_watering_hours(const YamlField& field) {
   std::vector<Window> hours;
   const std::vector<YamlField> items = field.list();
@@ -185,7 +183,7 @@ std::vector<Window> read_watering_hours(const YamlField& field) {
                 "write at least one stretch of the day, such as [\"04:30-08:00\"]");
   }
   for (const YamlField& item : items) {
-    const auto window = read_window(item);
+    const auto window = read_window(item, "watering hours");
     if (!window) continue;
     const auto other = std::find_if(hours.begin(), hours.end(),
                                     [&](const Window& w) { return overlap(*window, w); });

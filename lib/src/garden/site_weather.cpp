@@ -72,17 +72,19 @@ DailyWeather from_given_reference_et(const WeatherSeries& series, const std::str
           .u2_m_s =
               Column::Constant(eto.size(), 2.0),  // the climate for which FAO-56 Table 12 is given
           .rh_min_pct = Column::Constant(eto.size(), 45.0),
-          .estimated = std::vector<Estimates>(static_cast<std::size_t>(eto.size()), 0)};
+          .estimated = std::vector<Estimates>(static_cast<std::size_t>(eto.size()), 0),
+          .inputs = std::nullopt};
 }
 
 DailyWeather computed(const WeatherSeries& series, const Garden& garden) {
-  const EtInputs inputs = complete(series, garden.site, completion_rules(garden));
+  EtInputs inputs = complete(series, garden.site, completion_rules(garden));
   return {.first_day = inputs.first_day,
           .eto_mm = eto_mm_d(inputs, garden.site, fao56_daily()).max(0.0),
           .rain_mm = {},
           .u2_m_s = inputs.u2_m_s,
           .rh_min_pct = rh_min_pct(inputs),
-          .estimated = inputs.estimated};
+          .estimated = inputs.estimated,
+          .inputs = std::move(inputs)};
 }
 
 DailyWeather read_daily_weather(const Garden& garden, const std::string& written, const Place& at,
@@ -127,6 +129,30 @@ std::pair<Eigen::Index, Eigen::Index> recent_rows(const DailyWeather& weather, D
   const Eigen::Index last =
       std::clamp<Eigen::Index>((from - weather.first_day).count(), 0, weather.days());
   return {std::max<Eigen::Index>(0, last - most_recent_days), last};
+}
+
+/// The inputs of `days` rows from `first` on, if reference ET was computed from any.
+std::optional<EtInputs> inputs_of(const DailyWeather& weather, Eigen::Index first,
+                                  Eigen::Index days) {
+  if (!weather.inputs || days <= 0) return std::nullopt;
+  const EtInputs& all = *weather.inputs;
+  const auto begin = all.estimated.begin() + first;
+  return EtInputs{.first_day = all.first_day + std::chrono::days{first},
+                  .t_max_c = all.t_max_c.segment(first, days),
+                  .t_min_c = all.t_min_c.segment(first, days),
+                  .ea_kpa = all.ea_kpa.segment(first, days),
+                  .u2_m_s = all.u2_m_s.segment(first, days),
+                  .rs_mj_m2_d = all.rs_mj_m2_d.segment(first, days),
+                  .estimated = std::vector<Estimates>(begin, begin + days)};
+}
+
+/// The inputs of the forecast days within a plan.
+std::optional<EtInputs> forecast_inputs(const std::optional<DailyWeather>& forecast, Date from,
+                                        int days) {
+  if (!forecast) return std::nullopt;
+  const Eigen::Index offset = (from - forecast->first_day).count();
+  const Eigen::Index first = std::max<Eigen::Index>(0, offset);
+  return inputs_of(*forecast, first, std::min(forecast->days(), offset + days) - first);
 }
 
 bool covers(const std::optional<DailyWeather>& weather, Date date) {
@@ -174,6 +200,8 @@ AssumedWeather assume_weather(const Garden& garden, const SiteWeather& weather, 
     assumed.source.push_back(DaySource::recent_mean);
     assumed.recent_days = recent;
   }
+  assumed.forecast_inputs = forecast_inputs(weather.forecast, from, days);
+  if (assumed.recent_days > 0) assumed.recent_inputs = inputs_of(weather.observed, first, recent);
   assumed.u2_m_s = u2_sum / days;
   assumed.rh_min_pct = rh_sum / days;
 

@@ -1,19 +1,273 @@
+#include <algorithm>
+#include <chrono>
+#include <numbers>
+#include <utility>
+
+#include "runnel/demand/exposure.hpp"
 #include "runnel/demand/exposure_words.hpp"
+#include "runnel/garden/time_zone.hpp"
+#include "runnel/reference_et/method.hpp"
+#include "runnel/sky/sun.hpp"
 #include "runnel/units/number.hpp"
 #include "zone_parts.hpp"
 
 namespace runnel {
+namespace {
+
+constexpr double degrees = std::numbers::pi / 180.0;
+constexpr Eigen::Index week = 7;
+
+// Beyond these a figure is worth a second look: Costello et al. 2000 publish 0.5-1.4, and computed
+// deep shade lies lower. On days of little ET the ratio says nothing: below 1 mm/d it is not looked
+// at (no source).
+constexpr double least_usual_factor = 0.4;
+constexpr double most_usual_factor = 1.4;
+constexpr double least_telling_et_mm_d = 1.0;
+
+double week_mean(const Column& factor, const Column& eto_mm) {
+  const Eigen::Index days = std::min(week, factor.size());
+  const double open_mm = eto_mm.head(days).sum();
+  return open_mm > 0.0 ? (factor * eto_mm).head(days).sum() / open_mm : factor.head(days).mean();
+}
+
+ZoneExposure constant(const ZoneContext& context, double factor) {
+  return {.factor = Column::Constant(context.days(), factor),
+          .at_open_wind = Column::Constant(context.days(), factor),
+          .et_mm = context.weather.eto_mm * factor,
+          .week_factor = factor};
+}
+
+Date midsummer(const ZoneContext& context) {
+  const auto month =
+      context.garden.site.latitude_deg < 0.0 ? std::chrono::December : std::chrono::June;
+  return std::chrono::local_days{std::chrono::year{year_of(context.weather.first_day)} / month /
+                                 21};
+}
+
+std::string in_words(const std::vector<Window>& hours) {
+  std::string text;
+  for (const Window& window : hours) {
+    if (!text.empty()) text += ", ";
+    text += clock(window.opens) + "-" + clock(window.closes);
+  }
+  return text.empty() ? "none" : text;
+}
+
+[[noreturn]] void refuse(const Place& at, std::string says, std::string mend) {
+  throw InputError(Finding{
+      .kind = Finding::Kind::error, .at = at, .says = std::move(says), .mend = std::move(mend)});
+}
+
+/// From the site's clock to the sun's.
+SunObservation observation(const ZoneContext& context, const ObservedSun& seen, Date date) {
+  const Site& site = context.garden.site;
+  const int day = day_of_year(date);
+  const double offset_h =
+      static_cast<double>(utc_offset_at_noon(context.garden.timezone, date).count()) / 60.0;
+  const double sunset_rad = sunset_hour_angle_rad(site.latitude_deg * degrees, day);
+  if (!(sunset_rad > 0.0))
+    refuse(seen.at, "the sun does not rise on " + iso_date(date) + " at this latitude",
+           "give hours of sun seen in another season");
+  const auto angle_rad = [&](WallTime time) {
+    return solar_time_angle_rad(static_cast<double>(time.count()) / 60.0, site.longitude_deg,
+                                offset_h, day);
+  };
+  SunObservation observed{.declination_rad = declination_rad(day), .seen = {}};
+  for (const Window& window : seen.hours) {
+    const SunHours hours{.from_rad = angle_rad(window.opens), .to_rad = angle_rad(window.closes)};
+    if (share_within({-sunset_rad, sunset_rad}, {hours}) <= 0.0)
+      refuse(seen.at, "the sun is down between " + in_words({window}) + " on " + iso_date(date),
+             "write the hours by the clock on the wall, and the day on which they were seen");
+    observed.seen.push_back(hours);
+  }
+  return observed;
+}
+
+/// Where the sun climbs higher than on any day on which it was seen, what hid it may hide it still;
+/// the lowest skyline lets it through.
+void doubt_higher_sun(const ZoneContext& context, const std::vector<SunObservation>& observed) {
+  const double towards = context.garden.site.latitude_deg < 0.0 ? -1.0 : 1.0;
+  double highest_rad = -10.0;
+  bool always_sun = true;
+  for (const SunObservation& day : observed) {
+    highest_rad = std::max(highest_rad, towards * day.declination_rad);
+    const double sunset_rad =
+        sunset_hour_angle_at_rad(context.garden.site.latitude_deg * degrees, day.declination_rad);
+    always_sun = always_sun && share_within({-sunset_rad, sunset_rad}, day.seen) >= 1.0;
+  }
+  const double now_rad = towards * declination_rad(day_of_year(context.weather.first_day));
+  if (always_sun || now_rad <= highest_rad + skyline_margin_deg * degrees) return;
+  context.say(Finding::Kind::doubt, context.zone.exposure.sun.front().at,
+              "the sun now climbs " + fixed((now_rad - highest_rad) / degrees, 0) +
+                  " deg higher than on the day on which it was seen, and is taken to shine over "
+                  "what hid it then",
+              "look again at what hours it shines, and write them with also:");
+}
+
+/// The lowest skyline that fits the hours of sun.
+Skyline observed_skyline(const ZoneContext& context) {
+  std::vector<SunObservation> observations;
+  for (const ObservedSun& seen : context.zone.exposure.sun) {
+    const Date date = seen.on.value_or(midsummer(context));
+    observations.push_back(observation(context, seen, date));
+    context.fact("direct sun", in_words(seen.hours),
+                 (seen.on ? "seen on " : "taken as of midsummer, ") + iso_date(date));
+    if (!seen.on)
+      context.say(Finding::Kind::remark, seen.at,
+                  "the day on which the sun was seen is not stated: midsummer, " + iso_date(date) +
+                      ", is taken",
+                  "write observed: with the date");
+  }
+  doubt_higher_sun(context, observations);
+  const Skyline skyline = lowest_skyline(context.garden.site.latitude_deg * degrees, observations);
+  const auto [low, high] =
+      std::minmax_element(skyline.height_rad.begin(), skyline.height_rad.end());
+  context.fact("skyline", fixed(*low / degrees, 0) + " to " + fixed(*high / degrees, 0) + " deg",
+               "assumed: the lowest that fits the hours of sun; where the sun does not stand, "
+               "its mean");
+  return skyline;
+}
+
+/// Zone and open-ground reference ET of some days, not below 0.
+struct BothEt {
+  Column zone_mm, open_mm;
+  Column beam;  ///< share of the direct light let in
+};
+
+BothEt both_et(const ZoneContext& context, const EtInputs& inputs, const Exposure& exposure) {
+  const ExposureSteps steps = zone_et_steps(inputs, context.garden.site, exposure, fao56_daily());
+  return {.zone_mm = steps.et_mm_d.max(0.0),
+          .open_mm = steps.open_et_mm_d.max(0.0),
+          .beam = steps.beam_share};
+}
+
+bool can_compute(const AssumedWeather& weather) {
+  return std::all_of(weather.source.begin(), weather.source.end(), [&](DaySource source) {
+    return source == DaySource::forecast ? weather.forecast_inputs.has_value()
+                                         : weather.recent_inputs.has_value();
+  });
+}
+
+struct Computed {
+  Column factor, beam;  ///< [days]
+};
+
+/// Forecast days each by its own weather, the days after them by the mean of the recent ones.
+Computed computed(const ZoneContext& context, const Exposure& exposure) {
+  const AssumedWeather& weather = context.weather;
+  Computed by_day{.factor = Column::Ones(context.days()), .beam = Column::Ones(context.days())};
+  Column forecast_factor;
+  Column forecast_beam;
+  double recent_factor = 1.0;
+  double recent_beam = 1.0;
+  if (weather.forecast_inputs) {
+    BothEt et = both_et(context, *weather.forecast_inputs, exposure);
+    forecast_factor = exposure_factor(et.zone_mm, et.open_mm);
+    forecast_beam = std::move(et.beam);
+  }
+  if (weather.recent_inputs) {
+    const BothEt et = both_et(context, *weather.recent_inputs, exposure);
+    recent_factor = exposure_factor(Column::Constant(1, et.zone_mm.mean()),
+                                    Column::Constant(1, et.open_mm.mean()))[0];
+    recent_beam = et.beam.mean();
+  }
+  Eigen::Index forecast_day = 0;
+  for (Eigen::Index day = 0; day < context.days(); ++day) {
+    const bool forecast = weather.source[static_cast<std::size_t>(day)] == DaySource::forecast;
+    by_day.factor[day] = forecast ? forecast_factor[forecast_day] : recent_factor;
+    by_day.beam[day] = forecast ? forecast_beam[forecast_day] : recent_beam;
+    if (forecast) ++forecast_day;
+  }
+  return by_day;
+}
+
+void doubt_unusual(const ZoneContext& context, double factor) {
+  if (factor >= least_usual_factor && factor <= most_usual_factor) return;
+  const Eigen::Index days = std::min(week, context.days());
+  if (context.weather.eto_mm.head(days).mean() < least_telling_et_mm_d) return;
+  context.say(Finding::Kind::doubt, context.zone.exposure.at,
+              "its computed exposure factor is " + fixed(factor, 2) +
+                  ", outside the 0.5 to 1.4 of published tables",
+              factor < 1.0 ? "deep shade computes so; check the hours of sun and the sky seen"
+                           : "check the surroundings and the wind");
+}
+
+/// The published factor of the words, where the weather brings no radiation to compute one from.
+ZoneExposure published(const ZoneContext& context, const ExposureWords& words) {
+  context.fact("exposure factor", fixed(words.factor, 2), words.source);
+  context.say(Finding::Kind::doubt, context.zone.exposure.at,
+              "the weather gives reference ET alone, from which no exposure can be computed: the "
+              "published factor " +
+                  fixed(words.factor, 2) + " is taken for " + quoted(words.words),
+              "give temperatures as well, or the factor itself");
+  return constant(context, words.factor);
+}
+
+/// What stands in the way, in figures.
+void note(const ZoneContext& context, const Exposure& exposure, double beam,
+          const std::string& source) {
+  const double sky = sky_share(exposure);
+  const bool from_skyline = !exposure.sky_share;
+  context.fact("sky seen", fixed(100.0 * sky, 0) + " %",
+               from_skyline ? "mean of cos2 of the skyline's height" : source);
+  if (exposure.canopy_share < 1.0)
+    context.fact("light through the canopy", fixed(100.0 * exposure.canopy_share, 0) + " %",
+                 source);
+  context.fact("direct light let in", fixed(100.0 * beam, 0) + " %",
+               "the sun's path in steps of 5 minutes, Erbs et al. 1982");
+  if (sky < 1.0) context.fact("albedo around", fixed(exposure.albedo, 2), source);
+  context.fact("wind", fixed(100.0 * exposure.wind_share, 0) + " %", source);
+}
+
+ZoneExposure from_geometry(const ZoneContext& context, const Exposure& exposure,
+                           const std::string& source) {
+  const Column& eto_mm = context.weather.eto_mm;
+  const Computed by_day = computed(context, exposure);
+  note(context, exposure, by_day.beam.head(std::min(week, context.days())).mean(), source);
+  Exposure unsheltered = exposure;
+  unsheltered.wind_share = 1.0;
+  ZoneExposure zone{.factor = by_day.factor,
+                    .at_open_wind = computed(context, unsheltered).factor,
+                    .et_mm = eto_mm * by_day.factor,
+                    .week_factor = week_mean(by_day.factor, eto_mm)};
+  context.fact("exposure factor", fixed(zone.week_factor, 2),
+               "FAO-56 Eq. 6 again with the zone's light and wind, over that of open ground");
+  doubt_unusual(context, zone.week_factor);
+  return zone;
+}
+
+ZoneExposure open_ground(const ZoneContext& context) {
+  context.fact("exposure factor", fixed(1.0, 2), "open ground");
+  return constant(context, 1.0);
+}
+
+}  // namespace
 
 ZoneExposure zone_exposure(const ZoneContext& context) {
   const ExposureEntry& entry = context.zone.exposure;
-  std::string source = own_figure;
+  if (entry.factor) {
+    context.fact("exposure factor", fixed(*entry.factor, 2), own_figure);
+    return constant(context, *entry.factor);
+  }
+  const bool computes = can_compute(context.weather);
   if (!entry.words.empty()) {
     const ExposureTable table = exposure_table();
-    source = find_exposure(table, entry.words)->source;
+    // The garden's reader has checked the words.
+    const ExposureWords& words = *find_exposure(table, entry.words);
+    if (is_open(words.exposure)) return open_ground(context);
+    if (!computes) return published(context, words);
+    context.fact("place", words.words, words.meaning);
+    return from_geometry(context, words.exposure, "as the place's");
   }
-  context.fact("exposure factor", fixed(entry.factor, 2), source);
-  return {.factor = Column::Constant(context.days(), entry.factor),
-          .et_mm = context.weather.eto_mm * entry.factor};
+  if (entry.sun.empty() && is_open(entry.geometry)) return open_ground(context);
+  if (!computes)
+    refuse(entry.at,
+           context.zone.name +
+               ": the weather gives reference ET alone, from which no exposure can be computed",
+           "give temperatures in the weather files, or write words or a factor here");
+  Exposure exposure = entry.geometry;
+  if (!entry.sun.empty()) exposure.skyline = observed_skyline(context);
+  return from_geometry(context, exposure, own_figure);
 }
 
 }  // namespace runnel

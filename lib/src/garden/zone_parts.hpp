@@ -35,8 +35,10 @@ inline constexpr const char* own_figure = "garden file";
 
 /// How the sky reaches the zone. [days]
 struct ZoneExposure {
-  Column factor;  ///< zone reference ET over that of open ground
-  Column et_mm;   ///< zone reference ET
+  Column factor;        ///< zone reference ET over that of open ground
+  Column at_open_wind;  ///< the same with open ground's wind; a stated factor is not divided
+  Column et_mm;         ///< zone reference ET
+  double week_factor;   ///< the first week's zone reference ET over that of open ground
 };
 [[nodiscard]] ZoneExposure zone_exposure(const ZoneContext& context);
 

@@ -114,7 +114,9 @@ PreparedZone prepare_zone(const Garden& garden, const Zone& zone, const AssumedW
   const ZonePlants plants = zone_plants(context);
   prepared.containers = context.in_pots();
   prepared.chain = DemandChain(weather.eto_mm);
-  prepared.chain[DemandFactor::sun_and_sky] = exposure.factor;
+  prepared.chain[DemandFactor::sun_and_sky] = exposure.at_open_wind;
+  prepared.chain[DemandFactor::shelter] =
+      (exposure.at_open_wind > 0.0).select(exposure.factor / exposure.at_open_wind, 1.0);
   prepared.chain[DemandFactor::plants] = plants.parts.plants;
   prepared.chain[DemandFactor::density] = plants.parts.density;
   prepared.chain[DemandFactor::stage] = plants.parts.stage;
@@ -141,7 +143,7 @@ PreparedZone prepare_zone(const Garden& garden, const Zone& zone, const AssumedW
                 .cover = plants.cover};
   task.horizon = horizon(context, exposure, ground);
   task.et_share_before = sun_clock(garden, weather.first_day);
-  task.start = rain_fed_start(context, ground, task, exposure.factor.head(week).mean());
+  task.start = rain_fed_start(context, ground, task, exposure.week_factor);
   task.start = start(context, task, task.start);
   return prepared;
 }

@@ -32,6 +32,9 @@ struct Exposure {
                                          ///< sky seen and the canopy let through
 };
 
+/// Whether all that sun, sky and wind bring to open ground reaches the place.
+[[nodiscard]] bool is_open(const Exposure& exposure);
+
 /// Share (0-1) of the sky that is not hidden by the skyline or the bed's own tilt, the canopy not
 /// counted.
 [[nodiscard]] double sky_share(const Exposure& exposure);

@@ -4,15 +4,19 @@
 #include <string_view>
 #include <vector>
 
+#include "runnel/demand/exposure.hpp"
 #include "runnel/units/finding.hpp"
 
 namespace runnel {
 
-/// What a gardener calls a place ("part shade"), and the factor on reference ET taken for it.
+/// What a gardener calls a place ("part shade"), and what that means to sun, sky and wind.
 struct ExposureWords {
   std::string words;
-  double factor, low, high;  ///< taken; published range
-  std::string source;
+  Exposure exposure;
+  std::string meaning;       ///< the same in words, with its source
+  double factor, low, high;  ///< published factor on reference ET and its range: for comparison,
+                             ///< and where nothing can be computed
+  std::string source;  ///< of the published factor
 };
 using ExposureTable = std::vector<ExposureWords>;
 /// Reads data/exposure_words.csv; errors as parse_soil_table.

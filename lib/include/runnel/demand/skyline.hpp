@@ -40,11 +40,16 @@ struct SunObservation {
   double declination_rad;
   std::vector<SunHours> seen;  ///< empty: never
 };
-/// The lowest skyline that lets the sun through when it was seen and hides it when it was not: 0 in
-/// the directions where it was seen, its own height where it was hidden. Where it stood in one
-/// direction both seen and hidden, the longer counts, unless it was hidden below where it was seen.
-/// Directions in which it never stood get the mean height of the others. Open when the sun rose on
-/// none of the days.
+/// How far what hid the sun is taken to reach above it. The declination of FAO-56 Eq. 24 lies up to
+/// 1.39 degrees beside the sun's (tests/sky/libnova_test.cpp); and at the sun's own height a
+/// skyline would let it through all day when it stands a hair higher a day later.
+inline constexpr double skyline_margin_deg = 1.5;
+
+/// The lowest skyline that lets the sun through when it was seen and hides it, with that margin,
+/// when it was not: 0 in the directions where it was seen, its own height and the margin where it
+/// was hidden. Where it stood in one direction both seen and hidden, the longer counts, unless it
+/// was hidden below where it was seen. Directions in which it never stood get the mean height of
+/// the others. Open when the sun rose on none of the days.
 [[nodiscard]] Skyline lowest_skyline(double latitude_rad,
                                      const std::vector<SunObservation>& observations);
 

@@ -7,6 +7,7 @@
 
 #include "runnel/delivery/emitters.hpp"
 #include "runnel/demand/growth_stages.hpp"
+#include "runnel/demand/exposure.hpp"
 #include "runnel/schedule/timer.hpp"
 #include "runnel/sky/site.hpp"
 #include "runnel/units/finding.hpp"
@@ -59,9 +60,20 @@ struct SoilEntry {
   Place at;
 };
 
+/// When the sun was seen to shine on a zone, by the site's clock.
+struct ObservedSun {
+  std::vector<Window> hours;  ///< empty: at no time of the day
+  std::optional<Date> on;     ///< nothing: midsummer of the hemisphere
+  Place at;
+};
+
+/// How sun, sky and wind reach a zone, in one of four ways: a factor, words, hours of sun with the
+/// rest of `geometry`, or `geometry` alone.
 struct ExposureEntry {
-  double factor = 1.0;  ///< zone reference ET over open-ground ET
-  std::string words;    ///< as the gardener put it; empty when a factor was stated
+  std::optional<double> factor;  ///< zone reference ET over open-ground ET
+  std::string words;             ///< a name of the exposure table
+  std::vector<ObservedSun> sun;  ///< from which the skyline is still to be found
+  Exposure geometry{};           ///< as it stands: open ground
   Place at;
 };
 

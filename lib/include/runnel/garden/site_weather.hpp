@@ -16,6 +16,8 @@ struct DailyWeather {
   Column eto_mm, rain_mm;     ///< rain is 0 where it was not measured
   Column u2_m_s, rh_min_pct;  ///< for the climate adjustment of coefficients (FAO-56 Eq. 62, 65)
   std::vector<Estimates> estimated;
+  /// What `eto_mm` was computed from, day for day; nothing when the file gives reference ET itself.
+  std::optional<EtInputs> inputs;
   Eigen::Index days_without_rain_value = 0;
   [[nodiscard]] Eigen::Index days() const { return eto_mm.size(); }
   [[nodiscard]] Date last_day() const { return first_day + std::chrono::days{days() - 1}; }
@@ -44,6 +46,10 @@ struct AssumedWeather {
   double u2_m_s = 2.0, rh_min_pct = 45.0;  ///< means over the days behind it
   /// The observed days that end the day before, at most 60: what rain alone has left in the ground.
   Column eto_before_mm = {}, rain_before_mm = {};
+  /// What reference ET was computed from: the forecast days of the plan, and the observed days
+  /// behind the recent mean, each in their order. Nothing when not used, or when the file gives
+  /// reference ET itself.
+  std::optional<EtInputs> forecast_inputs = {}, recent_inputs = {};
 };
 
 /// The forecast where it reaches; after it the mean reference ET of the last seven observed days
