@@ -16,7 +16,7 @@ struct ExposureWords {
   std::string meaning;       ///< the same in words, with its source
   double factor, low, high;  ///< published factor on reference ET and its range: for comparison,
                              ///< and where nothing can be computed
-  std::string source;  ///< of the published factor
+  std::string source;        ///< of the published factor
 };
 using ExposureTable = std::vector<ExposureWords>;
 /// Reads data/exposure_words.csv; errors as parse_soil_table.
