@@ -71,7 +71,7 @@ std::string headline(const Between& all, Date from) {
 
 }  // namespace
 
-std::string between_text(const GardenPlan& planned, const ZonePair& pair) {
+std::string between_text(const Garden& garden, const GardenPlan& planned, const ZonePair& pair) {
   const Between all = between(planned, pair);
   const TextTable table(
       {{"", 20}, {all.zone, 16, true}, {all.other, 16, true}, {"RATIO", 8, true}});
@@ -84,9 +84,14 @@ std::string between_text(const GardenPlan& planned, const ZonePair& pair) {
   for (const Line& factor : all.factors)
     if (factor.zone != 1.0 || factor.other != 1.0) text += row(factor, 3);
   text += row(all.depth, 1) + "\n" + row(all.area, 2) + row(all.litres, 0);
-  return text +
-         "\nThe factors above the depth multiply to it; factors that are 1 for both are left\n"
-         "out. Runnel explains one zone with: runnel plan GARDEN --explain ZONE\n";
+  text +=
+      "\nThe factors above the depth multiply to it; factors that are 1 for both are left\n"
+      "out. One zone is explained by: runnel plan GARDEN --explain ZONE\n";
+  for (const std::size_t zone : {pair.zone, pair.other})
+    if (garden.zones[zone].exposure.factor)
+      text += printable(garden.zones[zone].name) +
+              ": the garden file states its exposure; shelter is not told apart.\n";
+  return text;
 }
 
 std::string between_csv(const GardenPlan& planned, const ZonePair& pair) {

@@ -17,11 +17,11 @@ std::string zones_report(const std::string& format, const Garden& garden,
   return compare_text(garden, planned);
 }
 
-std::string pair_report(const std::string& format, const GardenPlan& planned,
+std::string pair_report(const std::string& format, const Garden& garden, const GardenPlan& planned,
                         const ZonePair& pair) {
   if (format == "csv") return between_csv(planned, pair);
   if (format == "json") return between_json(planned, pair);
-  return between_text(planned, pair);
+  return between_text(garden, planned, pair);
 }
 
 }  // namespace
@@ -37,7 +37,7 @@ int compare(const CompareOptions& options, const Streams& streams) {
   const GardenPlan planned = plan_garden(garden, {.from = options.from});
   findings.insert(findings.end(), planned.findings.begin(), planned.findings.end());
 
-  streams.out << (pair ? pair_report(options.format, planned, *pair)
+  streams.out << (pair ? pair_report(options.format, garden, planned, *pair)
                        : zones_report(options.format, garden, planned));
   print_doubts(findings, streams.err);
   return done;

@@ -17,7 +17,8 @@ namespace runnel::cli {
 struct ZonePair {
   std::size_t zone, other;  ///< places in the garden
 };
-[[nodiscard]] std::string between_text(const GardenPlan& planned, const ZonePair& pair);
+[[nodiscard]] std::string between_text(const Garden& garden, const GardenPlan& planned,
+                                       const ZonePair& pair);
 [[nodiscard]] std::string between_csv(const GardenPlan& planned, const ZonePair& pair);
 [[nodiscard]] std::string between_json(const GardenPlan& planned, const ZonePair& pair);
 

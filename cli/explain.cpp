@@ -32,12 +32,13 @@ std::string day_table(const GardenPlan& planned, const PreparedZone& prepared,
   const Column exposure = prepared.chain.exposure();
   std::string text = table.heading();
   for (Eigen::Index day = 0; day < 7; ++day) {
-    text += table.row(
-        {short_date(planned.plan.from + std::chrono::days{day}),
-         fixed(planned.weather.eto_mm[day], 2), fixed(exposure[day], 2), fixed(prepared.task.model.kc[day], 2),
-         fixed(zone.trace.etc_mm[day], 2), fixed(zone.trace.rain_mm[day], 1),
-         fixed(zone.trace.net_irrigation_mm[day], 1), fixed(zone.trace.drained_mm[day], 1),
-         fixed(zone.trace.end_mm[day], 1), fixed(zone.trace.limit_mm[day], 1)});
+    text +=
+        table.row({short_date(planned.plan.from + std::chrono::days{day}),
+                   fixed(planned.weather.eto_mm[day], 2), fixed(exposure[day], 2),
+                   fixed(prepared.task.model.kc[day], 2), fixed(zone.trace.etc_mm[day], 2),
+                   fixed(zone.trace.rain_mm[day], 1), fixed(zone.trace.net_irrigation_mm[day], 1),
+                   fixed(zone.trace.drained_mm[day], 1), fixed(zone.trace.end_mm[day], 1),
+                   fixed(zone.trace.limit_mm[day], 1)});
   }
   return text;
 }
