@@ -40,19 +40,26 @@ Rate head_rate(const Head& head, const HeadSpacing& spacing) {
 RateSpread rate_spread(std::span<const Head> heads) {
   if (heads.empty()) throw std::invalid_argument("rate_spread: there must be a head");
   const bool by_radius = radii_known(heads);
-  const auto rate = [by_radius](const Head& head) {
-    const double radius_m = by_radius ? *head.radius_m : 1.0;
-    return full_circle_flow(head).litres_per_hour() / (radius_m * radius_m);
+  const auto square = [by_radius](const Head& head) {
+    return by_radius ? *head.radius_m * *head.radius_m : 1.0;
+  };
+  const auto rate = [&](const Head& head) {
+    return full_circle_flow(head).litres_per_hour() / square(head);
   };
   const Head* lowest = &heads.front();
   const Head* highest = &heads.front();
+  double flow = 0.0;
+  double ground = 0.0;
   for (const Head& head : heads) {
     if (rate(head) < rate(*lowest)) lowest = &head;
     if (rate(head) > rate(*highest)) highest = &head;
+    flow += head.count * head.each.litres_per_hour();
+    ground += head.count * head.arc_deg / full_circle_deg * square(head);
   }
   return {.lowest_arc_deg = lowest->arc_deg,
           .highest_arc_deg = highest->arc_deg,
-          .ratio = rate(*highest) / rate(*lowest)};
+          .lowest = rate(*lowest) * ground / flow,
+          .highest = rate(*highest) * ground / flow};
 }
 
 std::optional<Area> reached(std::span<const Head> heads) {

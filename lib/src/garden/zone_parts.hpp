@@ -11,7 +11,8 @@ namespace runnel {
 
 // A zone's task is made in parts, each in a file of its own: how the sky reaches it
 // (zone_exposure.cpp), what grows there (zone_plants.cpp), what its ground or pots hold
-// (zone_ground.cpp), and then the whole (zone_task.cpp).
+// (zone_ground.cpp), what its valve delivers (zone_delivery.cpp), and then the whole
+// (zone_task.cpp).
 
 /// The zone, what it is looked at with, and where the figures and doubts that come up are noted.
 struct ZoneContext {
@@ -60,6 +61,9 @@ struct Ground {
 };
 [[nodiscard]] Ground bed(const ZoneContext& context, const ZonePlants& plants);
 [[nodiscard]] Ground pots(const ZoneContext& context);
+
+/// What its valve delivers, with doubts about heads, lines, pressure and supply.
+[[nodiscard]] Delivery zone_delivery(const ZoneContext& context, const Ground& ground);
 
 [[nodiscard]] EmitterType emitter_type(const Zone& zone);
 

@@ -25,7 +25,8 @@ struct HeadSpacing {
 /// : 180 : 270 : 360 = 1 : 2 : 3 : 4 (Irrigation Association).
 struct RateSpread {
   double lowest_arc_deg, highest_arc_deg;
-  double ratio;  ///< highest rate over lowest; 1 when they match
+  double lowest, highest;  ///< rates over the mean of the ground the heads water; 1 when they match
+  [[nodiscard]] double ratio() const { return highest / lowest; }
 };
 /// Rates over the ground each reaches when every radius is known, else at equal spacing.
 /// @throws std::invalid_argument when there is no head, or for a head as head_rate.

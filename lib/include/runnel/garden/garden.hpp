@@ -5,6 +5,7 @@
 #include <string_view>
 #include <vector>
 
+#include "runnel/delivery/delivery.hpp"
 #include "runnel/delivery/emitters.hpp"
 #include "runnel/schedule/timer.hpp"
 #include "runnel/sky/site.hpp"
@@ -51,12 +52,29 @@ struct ExposureEntry {
   Place at;
 };
 
+/// A pipe that carries emitters, closed at its far end.
+struct LineEntry {
+  double length_m;
+  double inside_diameter_m;
+  double roughness_c;  ///< Hazen-Williams C
+  double rise_m;       ///< from inlet to end; negative downhill
+  int lines;           ///< how many such there are
+  Place at;
+};
+
 struct EmittersEntry {
   EmitterSpec spec;
   std::string type;  ///< a name of the emitter table
   std::optional<double>
       uniformity;  ///< measured low-quarter uniformity, 0-1, in place of the table's
   Place at;
+  EnoughFor enough_for = EnoughFor::driest_half;
+  bool compensating = false;             ///< pressure does not change the flow
+  std::optional<double> rated_kpa{};     ///< the pressure of the flow stated
+  std::optional<double> pressure_kpa{};  ///< where the water enters the zone; else the supply's
+  std::optional<double> variation{};     ///< Cv of the emitters as made
+  int per_plant = 1;                     ///< emitters
+  std::optional<LineEntry> line{};
 };
 
 struct Zone {
