@@ -26,3 +26,11 @@ TEST_CASE("delivery - a multiplier needs a uniformity above 0 and at most 1") {
   CHECK_THROWS_AS((void)run_time_multiplier(std::numeric_limits<double>::quiet_NaN()),
                   std::invalid_argument);
 }
+
+// RTM table: "old practice 1/DU", 1.6667 at DU 0.60 and 2.5 at 0.40.
+TEST_CASE("delivery - enough for the driest quarter takes 1 / DU") {
+  CHECK(run_time_multiplier(0.60, EnoughFor::driest_quarter) == near(1.6667, 0.00005));
+  CHECK(run_time_multiplier(0.40, EnoughFor::driest_quarter) == near(2.5, 0.05));
+  CHECK(run_time_multiplier(0.60) == near(1.3158, 0.00005));
+  CHECK_THROWS_AS((void)run_time_multiplier(0.0, EnoughFor::driest_quarter), std::invalid_argument);
+}

@@ -35,6 +35,10 @@ TEST_CASE("emitters - flow of a zone from each way of stating it") {
   CHECK(zone_flow(Drippers{.each = l_h(2.0), .count = 9}, area) == l_h(18.0));
   const Dripline line{.each = l_h(2.1), .spacing_m = 0.30, .row_spacing_m = 0.40};
   CHECK(zone_flow(line, area).litres_per_hour() == near(315.0, 1e-9));  // 2.1 / 0.12 * 18
+  CHECK(zone_flow(SoakerHose{.per_metre = l_h(6.0), .length_m = 25.0}, area) == l_h(150.0));
+  const Heads heads{{{.arc_deg = 90.0, .each = l_h(120.0), .count = 2, .radius_m = {}},
+                     {.arc_deg = 180.0, .each = l_h(240.0), .count = 1, .radius_m = {}}}};
+  CHECK(zone_flow(heads, area) == l_h(480.0));
   CHECK(zone_flow(MeasuredFlow{l_h(320.0)}, area) == l_h(320.0));
   CHECK(zone_flow(MeasuredRate{Rate::mm_per_hour(15.0)}, area) == l_h(270.0));
 }
@@ -49,6 +53,11 @@ TEST_CASE("emitters - figures that are not above 0 are refused") {
   refused(Dripline{.each = l_h(not_a_number), .spacing_m = 0.3, .row_spacing_m = 0.4}, area);
   refused(Dripline{.each = l_h(2.0), .spacing_m = 0.0, .row_spacing_m = 0.4}, area);
   refused(Dripline{.each = l_h(2.0), .spacing_m = 0.3, .row_spacing_m = -0.4}, area);
+  refused(SoakerHose{.per_metre = l_h(6.0), .length_m = 0.0}, area);
+  refused(SoakerHose{.per_metre = l_h(0.0), .length_m = 20.0}, area);
+  refused(Heads{}, area);
+  refused(Heads{{{.arc_deg = 90.0, .each = l_h(0.0), .count = 2, .radius_m = {}}}}, area);
+  refused(Heads{{{.arc_deg = 90.0, .each = l_h(9.0), .count = 0, .radius_m = {}}}}, area);
   refused(MeasuredFlow{l_h(-1.0)}, area);
   refused(MeasuredRate{Rate::mm_per_hour(not_a_number)}, area);
   refused(MeasuredRate{Rate::mm_per_hour(10.0)}, Area::m2(0.0));
@@ -56,7 +65,7 @@ TEST_CASE("emitters - figures that are not above 0 are refused") {
 
 TEST_CASE("emitters - the published table") {
   const std::vector<EmitterType> types = emitter_types(published_table("emitters"));
-  CHECK(types.size() == 5);
+  CHECK(types.size() == 7);
   for (const EmitterType& type : types) {
     CAPTURE(type.name);
     CHECK(type.source.size() > 20);

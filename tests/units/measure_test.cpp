@@ -100,7 +100,7 @@ TEST_SUITE("units") {
     check_fault("5 ML", Dimension::volume, "\"ML\" is not a unit of volume",
                 "did you mean \"5 mL\"?");
     check_fault("24 kg", Dimension::area, "\"kg\" is not a unit of area",
-                "the units of area are m2, sq ft, acre, ha");
+                "the units of area are m2, sq ft, acre, ha, cm2, sq in");
     check_fault("2.1.3 L", Dimension::volume, "\".3 L\" is not a unit of volume",
                 "the units of volume are L, mL, m3, gal, imp gal");
     check_fault("5 ft 6 in", Dimension::length, "\"ft 6 in\" is not a unit of length",

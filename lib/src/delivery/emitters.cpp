@@ -29,6 +29,19 @@ struct FlowOver {
                                         positive(line.row_spacing_m, "the row spacing"));
     return line.each / ground_of_one * area;
   }
+  Flow operator()(const SoakerHose& hose) const {
+    positive(hose.per_metre.litres_per_hour(), "a hose's flow per metre");
+    return hose.per_metre * positive(hose.length_m, "the hose's length");
+  }
+  Flow operator()(const Heads& all) const {
+    positive(static_cast<double>(all.heads.size()), "the number of heads");
+    Flow flow = Flow::litres_per_hour(0.0);
+    for (const Head& head : all.heads) {
+      positive(head.each.litres_per_hour(), "a head's flow");
+      flow = flow + head.each * positive(head.count, "the number of heads");
+    }
+    return flow;
+  }
   Flow operator()(const MeasuredFlow& measured) const {
     positive(measured.total.litres_per_hour(), "the measured flow");
     return measured.total;
@@ -77,6 +90,10 @@ EmitterType read_type(TableReader& reader) {
 Flow zone_flow(const EmitterSpec& spec, Area area) {
   positive(area.m2(), "the area");
   return std::visit(FlowOver{area}, spec);
+}
+
+bool is_rated(const EmitterSpec& spec) {
+  return !std::holds_alternative<MeasuredFlow>(spec) && !std::holds_alternative<MeasuredRate>(spec);
 }
 
 std::vector<EmitterType> emitter_types(std::string_view csv) {

@@ -33,6 +33,8 @@ void read_ground(YamlMap& map, Zone& zone);
 [[nodiscard]] ExposureEntry read_exposure(YamlField exposure);
 /// @param pots of the zone, or nullptr for a bed.
 [[nodiscard]] EmittersEntry read_emitters(YamlField emitters, const ContainersEntry* pots);
+/// The entries on what the emitters make of the pressure there is, once their spec is known.
+void read_pressure(YamlMap& emitters_map, EmittersEntry& emitters);
 
 // Names of the published tables. Nothing when unknown, which is then reported with the nearest.
 [[nodiscard]] std::optional<std::string> texture_name(const YamlField& field);

@@ -13,8 +13,8 @@ namespace runnel {
 
 // A zone's task is made in parts, each in a file of its own: how the sky reaches it
 // (zone_exposure.cpp), what grows there (zone_plants.cpp), what its ground or pots hold
-// (zone_ground.cpp), where its water stands and evaporates (zone_surface.cpp), and then the whole
-// (zone_task.cpp).
+// (zone_ground.cpp), where its water stands and evaporates (zone_surface.cpp), what its valve
+// delivers (zone_delivery.cpp), and then the whole (zone_task.cpp).
 
 /// The zone, what it is looked at with, and where the figures and doubts that come up are noted.
 struct ZoneContext {
@@ -79,6 +79,8 @@ struct ZoneSurface {
 /// zone that irrigation reaches. @param factor zone reference ET over that of open ground.
 [[nodiscard]] SoilState rain_fed_start(const ZoneContext& context, const Ground& ground,
                                        const ZoneTask& task, double factor);
+/// What its valve delivers, with doubts about heads, lines, pressure and supply.
+[[nodiscard]] Delivery zone_delivery(const ZoneContext& context, const Ground& ground);
 
 [[nodiscard]] EmitterType emitter_type(const Zone& zone);
 

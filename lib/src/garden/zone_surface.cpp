@@ -38,6 +38,12 @@ struct GridOver {
     const double side_m = std::sqrt(area.m2() / drippers.count);
     return EmitterGrid{.spacing_m = side_m, .row_spacing_m = side_m};
   }
+  /// Wets a strip without gaps; its turns lie evenly over the bed.
+  std::optional<EmitterGrid> operator()(const SoakerHose& hose) const {
+    constexpr double no_gap_m = 0.01;
+    return EmitterGrid{.spacing_m = no_gap_m, .row_spacing_m = area.m2() / hose.length_m};
+  }
+  std::optional<EmitterGrid> operator()(const Heads&) const { return std::nullopt; }
   std::optional<EmitterGrid> operator()(const MeasuredFlow&) const { return std::nullopt; }
   std::optional<EmitterGrid> operator()(const MeasuredRate&) const { return std::nullopt; }
 };

@@ -15,34 +15,6 @@ namespace {
 
 constexpr Eigen::Index week = 7;
 
-Delivery delivery(const ZoneContext& context, const Ground& ground) {
-  const EmittersEntry& emitters = context.zone.emitters;
-  const EmitterType type = emitter_type(context.zone);
-  const double du = emitters.uniformity.value_or(type.du);
-  const Delivery delivery{.flow = zone_flow(emitters.spec, ground.area),
-                          .area = ground.area,
-                          .multiplier = run_time_multiplier(du),
-                          .leaching_share = ground.leaching_share};
-  context.fact("flow", fixed(delivery.flow.litres_per_hour(), 0) + " L/h",
-               "emitters of the garden file");
-  context.fact("application rate", fixed(delivery.rate().mm_per_hour(), 1) + " mm/h",
-               "flow / " + fixed(ground.area.m2(), 2) + " m2");
-  context.fact("uniformity DU", fixed(du, 2),
-               emitters.uniformity ? own_figure : emitters.type + ": " + type.source);
-  context.fact("run-time multiplier", fixed(delivery.multiplier, 3),
-               "1 / (0.4 + 0.6 DU), Irrigation Association 2005");
-  if (ground.leaching_share > 0.0)
-    context.fact("leaching share", fixed(ground.leaching_share, 2), own_figure);
-  const auto& supply = context.garden.supply_flow;
-  if (supply && delivery.flow > *supply)
-    context.say(Finding::Kind::doubt, emitters.at,
-                "needs " + fixed(delivery.flow.litres_per_hour() / 60.0, 1) +
-                    " L/min, more than the supply's " + fixed(supply->litres_per_hour() / 60.0, 1) +
-                    " L/min",
-                "split the zone over two valves, or check both flows with a bucket");
-  return delivery;
-}
-
 Horizon horizon(const ZoneContext& context, const ZoneExposure& exposure, const Ground& ground) {
   const Lanes eto_mm = context.weather.eto_mm.transpose();
   const Lanes rain_mm = context.weather.rain_mm.transpose();
@@ -129,7 +101,7 @@ PreparedZone prepare_zone(const Garden& garden, const Zone& zone, const AssumedW
   ZoneTask& task = prepared.task;
   task.name = zone.name;
   task.valve = zone.valve;
-  task.delivery = delivery(context, ground);
+  task.delivery = zone_delivery(context, ground);
   task.intake = ground.intake;
   task.root_zone = {.p = plants.p,
                     .adjust_p = plants.adjust_p,

@@ -337,4 +337,13 @@ Read<CsvTable> split_csv(std::string_view text, std::string_view name) {
   return read;
 }
 
+CsvHeader split_csv_header(std::string_view text) {
+  text = trimmed(text);
+  if (text.empty() || (text.back() != ']' && text.back() != ')')) return {text, std::nullopt};
+  const std::size_t open = text.rfind(text.back() == ']' ? '[' : '(');
+  if (open == std::string_view::npos || open == 0) return {text, std::nullopt};
+  const std::string_view inside = text.substr(open + 1, text.size() - open - 2);
+  return {trimmed(text.substr(0, open)), std::string(trimmed(inside))};
+}
+
 }  // namespace runnel

@@ -22,6 +22,7 @@ constexpr double yard_m = 0.9144;
 constexpr double mile_m = 1609.344;
 constexpr double nautical_mile_m = 1852.0;
 constexpr double square_foot_m2 = foot_m * foot_m;
+constexpr double square_inch_m2 = inch_mm * inch_mm / 1.0e6;
 // 43 560 international square feet. The US survey foot, which UDUNITS' "acre" still uses, was
 // retired at the end of 2022 (NIST, Federal Register 85 FR 62698).
 constexpr double acre_m2 = 43560.0 * square_foot_m2;
@@ -89,6 +90,12 @@ constexpr auto table = std::to_array<Unit>({
     {"ha", D::area, 10000.0, 0.0, "hectare"},
     {"hectare", D::area, 10000.0, 0.0, "hectare"},
     {"hectares", D::area, 10000.0, 0.0, "hectare"},
+    {"cm2", D::area, 1e-4, 0.0, "cm2"},
+    {"cm²", D::area, 1e-4, 0.0, "cm2"},
+    {"sq cm", D::area, 1e-4, 0.0, "cm2"},
+    {"sq in", D::area, square_inch_m2, 0.0, "in2"},
+    {"in2", D::area, square_inch_m2, 0.0, "in2"},
+    {"in²", D::area, square_inch_m2, 0.0, "in2"},
 
     {"L", D::volume, 1.0, 0.0, "L"},
     {"litre", D::volume, 1.0, 0.0, "L"},

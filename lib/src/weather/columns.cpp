@@ -7,6 +7,7 @@
 #include <span>
 
 #include "report.hpp"
+#include "runnel/units/csv.hpp"
 #include "runnel/units/nearest.hpp"
 #include "variables.hpp"
 
@@ -44,21 +45,6 @@ std::optional<Part> part_named(std::string_view plain) {
   return std::nullopt;
 }
 
-struct Header {
-  std::string_view base;
-  std::optional<std::string> bracket;
-};
-
-/// "tmax [degF]" or "tmax (degF)" into its two parts.
-Header split_header(std::string_view text) {
-  text = trimmed(text);
-  if (text.empty() || (text.back() != ']' && text.back() != ')')) return {text, std::nullopt};
-  const std::size_t open = text.rfind(text.back() == ']' ? '[' : '(');
-  if (open == std::string_view::npos || open == 0) return {text, std::nullopt};
-  const std::string_view inside = text.substr(open + 1, text.size() - open - 2);
-  return {trimmed(text.substr(0, open)), std::string(trimmed(inside))};
-}
-
 bool is_unit_of(Variable variable, std::string_view text) {
   return unit_for(facts(variable, Step::day), text) != nullptr ||
          unit_for(facts(variable, Step::hour), text) != nullptr;
@@ -82,7 +68,7 @@ std::optional<Named> named_with_unit(std::string_view base) {
   return std::nullopt;
 }
 
-std::optional<Named> named(const Header& header) {
+std::optional<Named> named(const CsvHeader& header) {
   if (const auto variable = variable_spelled(plain_name(header.base)))
     return Named{*variable, header.bracket};
   return header.bracket ? std::nullopt : named_with_unit(header.base);
@@ -98,16 +84,16 @@ class Chooser {
     const auto variable = variable_named(standard);
     const auto part = part_named(plain);
     if (!variable && !part) return refuse_standard_name(standard);
-    Header header{written, std::nullopt};
+    CsvHeader header{written, std::nullopt};
     int index = index_of(written);
     if (index < 0) {
-      header = split_header(written);
+      header = split_csv_header(written);
       index = index_of(header.base);
     }
     if (index < 0) return refuse_header(standard, written);
     // The header's own bracket counts where the mapping has none.
     const CsvCell& cell = table_.header()[static_cast<std::size_t>(index)];
-    if (!header.bracket) header.bracket = split_header(cell.text).bracket;
+    if (!header.bracket) header.bracket = split_csv_header(cell.text).bracket;
     used_.at(static_cast<std::size_t>(index)) = true;
     if (variable) {
       choice_.values.push_back({*variable, index, header.bracket, cell});
@@ -122,7 +108,7 @@ class Chooser {
     const auto cells = table_.header();
     for (std::size_t i = 0; i < cells.size(); ++i) {
       if (used_[i] || cells[i].text.empty()) continue;
-      const Header header = split_header(cells[i].text);
+      const CsvHeader header = split_csv_header(cells[i].text);
       if (const auto part = part_named(plain_name(header.base))) {
         if (std::find(mapped_parts_.begin(), mapped_parts_.end(), *part) == mapped_parts_.end()) {
           take_part(*part, static_cast<int>(i), header.bracket);
@@ -157,7 +143,7 @@ class Chooser {
     if (const int exact = table_.column(written); exact >= 0) return exact;
     const auto cells = table_.header();
     for (std::size_t i = 0; i < cells.size(); ++i) {
-      if (plain_name(split_header(cells[i].text).base) == plain_name(written))
+      if (plain_name(split_csv_header(cells[i].text).base) == plain_name(written))
         return static_cast<int>(i);
     }
     return -1;

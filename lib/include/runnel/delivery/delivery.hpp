@@ -18,8 +18,17 @@ struct Delivery {
   }
 };
 
-/// Run-time multiplier 1 / (0.4 + 0.6 DU), DU the low-quarter distribution uniformity, 0 < DU <= 1.
-/// Irrigation Association, Landscape Irrigation Scheduling and Water Management (2005).
-[[nodiscard]] double run_time_multiplier(double du_low_quarter);
+/// For which part of the ground the mean of what falls there shall be enough.
+enum class EnoughFor {
+  driest_half,     ///< 1 / (0.4 + 0.6 DU): Irrigation Association, Landscape Irrigation Scheduling
+                   ///< and Water Management (2005)
+  driest_quarter,  ///< 1 / DU: the older practice, which overstates the need of a planting whose
+                   ///< roots share water (Mecham 2010, 5th Decennial Irrigation Conf. IRR10-10040)
+};
+
+/// Run-time multiplier of a low-quarter distribution uniformity, 0 < DU <= 1.
+/// @throws std::invalid_argument outside those limits.
+[[nodiscard]] double run_time_multiplier(double du_low_quarter,
+                                         EnoughFor part = EnoughFor::driest_half);
 
 }  // namespace runnel

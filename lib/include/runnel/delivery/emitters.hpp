@@ -1,5 +1,6 @@
 #pragma once
 
+#include <optional>
 #include <span>
 #include <string>
 #include <string_view>
@@ -21,6 +22,22 @@ struct Dripline {
   double spacing_m;
   double row_spacing_m;
 };
+/// A hose that lets water out along its whole length.
+struct SoakerHose {
+  Flow per_metre;
+  double length_m;
+};
+/// Sprays or rotors of one nozzle and one arc.
+struct Head {
+  double arc_deg;  ///< > 0 to 360
+  Flow each;
+  int count;
+  std::optional<double> radius_m;  ///< of throw
+};
+/// All heads of a zone, of one arc or several.
+struct Heads {
+  std::vector<Head> heads;
+};
 /// Read off a water meter while the valve was open.
 struct MeasuredFlow {
   Flow total;
@@ -29,12 +46,17 @@ struct MeasuredFlow {
 struct MeasuredRate {
   Rate rate;
 };
-using EmitterSpec = std::variant<Drippers, Dripline, MeasuredFlow, MeasuredRate>;
+using EmitterSpec = std::variant<Drippers, Dripline, SoakerHose, Heads, MeasuredFlow, MeasuredRate>;
 
 /// Flow of the whole zone. A dripline's follows from its rate: flow of one emitter over the ground
 /// it stands for.
-/// @throws std::invalid_argument unless every figure of the spec, and the area, is finite and > 0.
+/// @throws std::invalid_argument unless every figure of the spec, and the area, is finite and > 0,
+/// and there is a head where heads are meant.
 [[nodiscard]] Flow zone_flow(const EmitterSpec& spec, Area area);
+
+/// Whether the spec states what one emitter gives, which pressure changes; the measured ones hold
+/// at the pressure there was.
+[[nodiscard]] bool is_rated(const EmitterSpec& spec);
 
 /// What is usual for one way of bringing water; figures of data/emitters.csv.
 struct EmitterType {

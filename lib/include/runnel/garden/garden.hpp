@@ -5,6 +5,7 @@
 #include <string_view>
 #include <vector>
 
+#include "runnel/delivery/delivery.hpp"
 #include "runnel/delivery/emitters.hpp"
 #include "runnel/demand/growth_stages.hpp"
 #include "runnel/demand/exposure.hpp"
@@ -77,6 +78,16 @@ struct ExposureEntry {
   Place at;
 };
 
+/// A pipe that carries emitters, closed at its far end.
+struct LineEntry {
+  double length_m;
+  double inside_diameter_m;
+  double roughness_c;  ///< Hazen-Williams C
+  double rise_m;       ///< from inlet to end; negative downhill
+  int lines;           ///< how many such there are
+  Place at;
+};
+
 struct EmittersEntry {
   EmitterSpec spec;
   std::string type;  ///< a name of the emitter table
@@ -85,6 +96,13 @@ struct EmittersEntry {
   std::optional<double> wetted_share = {};  ///< of a bed's root zone, in place of what soil and
                                             ///< spacing give
   Place at;
+  EnoughFor enough_for = EnoughFor::driest_half;
+  bool compensating = false;             ///< pressure does not change the flow
+  std::optional<double> rated_kpa{};     ///< the pressure of the flow stated
+  std::optional<double> pressure_kpa{};  ///< where the water enters the zone; else the supply's
+  std::optional<double> variation{};     ///< Cv of the emitters as made
+  int per_plant = 1;                     ///< emitters
+  std::optional<LineEntry> line{};
 };
 
 struct Zone {

@@ -2,6 +2,7 @@
 
 #include <cstddef>
 #include <deque>
+#include <optional>
 #include <span>
 #include <string>
 #include <string_view>
@@ -53,6 +54,13 @@ class CsvTable {
   char separator_ = ',';
   bool decimal_comma_ = false;
 };
+
+/// "tmax [degF]" or "tmax (degF)" in its two parts; without a bracket the whole is the name.
+struct CsvHeader {
+  std::string_view base;
+  std::optional<std::string> bracket;
+};
+[[nodiscard]] CsvHeader split_csv_header(std::string_view text);
 
 /// Splits a CSV text (RFC 4180; also ';' or tab, BOM, CRLF, CR). The separator is the one that
 /// stands most often in the header line. Errors: empty text, binary content (a NUL or invalid

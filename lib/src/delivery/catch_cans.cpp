@@ -1,0 +1,291 @@
+#include "runnel/delivery/catch_cans.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <numbers>
+#include <numeric>
+#include <stdexcept>
+#include <utility>
+
+#include "runnel/delivery/uniformity.hpp"
+#include "runnel/units/csv.hpp"
+#include "runnel/units/number.hpp"
+#include "runnel/units/unit_table.hpp"
+
+namespace runnel {
+namespace {
+
+/// A column that holds measures, and the factor to base units.
+struct MeasureColumn {
+  int index = -1;  ///< -1: there is none
+  double factor = 1.0;
+};
+
+class Reader {
+ public:
+  Reader(std::string_view csv, std::string_view name, CatchCanLayout layout)
+      : csv_(csv), name_(name), layout_(std::move(layout)), table_(split_csv(csv, name)) {
+    test_.run = Duration::minutes(0.0);
+    findings_ = std::move(table_.findings);
+  }
+
+  Read<CatchCanTest> read() {
+    if (!table_.value) return {.value = std::nullopt, .findings = std::move(findings_)};
+    read_comments();
+    find_columns();
+    settle_run();
+    settle_mouth();
+    if (has_error(findings_)) return {.value = std::nullopt, .findings = std::move(findings_)};
+    for (std::size_t row = 0; row < table_.value->rows(); ++row) read_can(table_.value->row(row));
+    judge_number();
+    if (has_error(findings_)) return {.value = std::nullopt, .findings = std::move(findings_)};
+    return {.value = std::move(test_), .findings = std::move(findings_)};
+  }
+
+ private:
+  void say(Finding::Kind kind, int line, int column, std::string says, std::string mend) {
+    findings_.push_back({.kind = kind,
+                         .at = {.file = name_, .line = line, .column = column, .key = {}},
+                         .says = std::move(says),
+                         .mend = std::move(mend)});
+  }
+  void error(const CsvCell& at, std::string says, std::string mend) {
+    say(Finding::Kind::error, at.line, at.column, std::move(says), std::move(mend));
+  }
+
+  /// "# run: 5 min": what the table's own columns have no place for.
+  void read_comments() {
+    int line = 0;
+    for (std::string_view rest = csv_; !rest.empty();) {
+      ++line;
+      const std::size_t end = std::min(rest.find('\n'), rest.size());
+      const std::string_view text = trimmed(rest.substr(0, end));
+      rest.remove_prefix(std::min(end + 1, rest.size()));
+      const std::size_t colon = text.find(':');
+      if (!text.starts_with('#') || colon == std::string_view::npos) continue;
+      const std::string key = lower(trimmed(text.substr(1, colon - 1)));
+      const std::string_view value = trimmed(text.substr(colon + 1));
+      if (key == "run") take_run(value, line);
+      if (key == "mouth") take_mouth(value, line);
+    }
+  }
+
+  void take_run(std::string_view value, int line) {
+    if (layout_.run) return;
+    const MeasureOrFault run = parse_measure(value, Dimension::duration);
+    if (!run.fault.empty()) say(Finding::Kind::error, line, 0, "run: " + run.fault, run.mend);
+    layout_.run = Duration::minutes(run.fault.empty() ? run.value : 1.0);
+    run_line_ = line;
+  }
+  void take_mouth(std::string_view value, int line) {
+    if (layout_.mouth) return;
+    MouthOrFault mouth = parse_mouth(value);
+    if (!mouth.mouth) say(Finding::Kind::error, line, 0, "mouth: " + mouth.fault, mouth.mend);
+    layout_.mouth = mouth.mouth.value_or(Area::m2(1.0));
+    mouth_line_ = line;
+  }
+
+  void find_columns() {
+    std::vector<std::string> unknown;
+    const auto header = table_.value->header();
+    for (std::size_t i = 0; i < header.size(); ++i) {
+      const CsvHeader parts = split_csv_header(header[i].text);
+      const std::string base = lower(parts.base);
+      const int index = static_cast<int>(i);
+      if (base == "can") name_column_ = index;
+      if (base == "volume") volume_ = measures(header[i], parts, Dimension::volume, index);
+      if (base == "depth") depth_ = measures(header[i], parts, Dimension::depth, index);
+      if (base == "x") x_ = measures(header[i], parts, Dimension::length, index);
+      if (base == "y") y_ = measures(header[i], parts, Dimension::length, index);
+    }
+    const CsvCell at = header.empty() ? CsvCell{} : header.front();
+    if (name_column_ < 0)
+      error(at, "there is no column \"can\"",
+            "head one with \"can\": a number or name of each can");
+    if (volume_.index < 0 && depth_.index < 0)
+      error(at, "there is no column \"volume\" or \"depth\"",
+            R"(head one with what the cans caught, such as "volume [mL]" or "depth [mm]")");
+    if (volume_.index >= 0 && depth_.index >= 0)
+      error(at, "both \"volume\" and \"depth\" say what the cans caught", "leave one of them out");
+    if ((x_.index >= 0) != (y_.index >= 0))
+      error(at, "a position needs both \"x\" and \"y\"", "add the other, or leave both out");
+  }
+
+  MeasureColumn measures(const CsvCell& at, const CsvHeader& parts, Dimension dimension,
+                         int index) {
+    const Unit* unit = parts.bracket ? find_unit(*parts.bracket, dimension) : nullptr;
+    if (unit == nullptr) {
+      const std::string base(parts.base);
+      error(at,
+            parts.bracket ? quoted(*parts.bracket) + " is no unit of " + base
+                          : "the column " + quoted(base) + " has no unit",
+            "write it in brackets, such as " +
+                quoted(base + " [" +
+                       (dimension == Dimension::volume ? "mL" : std::string(base_unit(dimension))) +
+                       "]") +
+                "; the units are " + units_of(dimension));
+      return {.index = index, .factor = 1.0};
+    }
+    return {.index = index, .factor = unit->factor};
+  }
+
+  void settle_run() {
+    if (!layout_.run) {
+      say(Finding::Kind::error, 0, 0, "how long the valve ran is not stated",
+          "write --run \"15 min\", or a line \"# run: 15 min\" at the head of the file");
+      return;
+    }
+    if (!(layout_.run->minutes() > 0.0))
+      say(Finding::Kind::error, run_line_, 0, "the valve ran for no time at all",
+          "state how long it ran, such as \"15 min\"");
+    test_.run = *layout_.run;
+  }
+  void settle_mouth() {
+    if (volume_.index < 0) return;
+    if (!layout_.mouth) {
+      say(Finding::Kind::error, 0, 0, "volumes need the size of the cans' mouths",
+          R"(write --mouth "11 cm" (across) or "95 cm2", or a line "# mouth: 11 cm" at the head of the file)");
+      return;
+    }
+    if (!(layout_.mouth->m2() > 0.0))
+      say(Finding::Kind::error, mouth_line_, 0, "a can's mouth must be larger than 0",
+          "state its area or how far it is across");
+  }
+
+  std::optional<double> number(std::span<const CsvCell> row, const MeasureColumn& column,
+                               std::string_view what) {
+    const CsvCell& cell = row[static_cast<std::size_t>(column.index)];
+    const auto value = parse_number(cell.text, table_.value->decimal_comma());
+    if (!value) {
+      error(cell,
+            cell.text.empty() ? std::string(what) + " is missing"
+                              : quoted(cell.text) + " is not a number",
+            "write the figure alone, 0 for a dry can, and its unit in the header; leave out the "
+            "whole row of a can that fell over");
+      return std::nullopt;
+    }
+    return *value * column.factor;
+  }
+
+  /// Of that row; 0 when it cannot be read.
+  double depth_mm(std::span<const CsvCell> row) {
+    const bool by_volume = volume_.index >= 0;
+    const MeasureColumn& column = by_volume ? volume_ : depth_;
+    const double caught = number(row, column, by_volume ? "the volume" : "the depth").value_or(0.0);
+    if (caught < 0.0)
+      error(row[static_cast<std::size_t>(column.index)], "a can cannot hold less than nothing",
+            "write 0 for a dry can");
+    return by_volume ? caught / layout_.mouth->m2() : caught;
+  }
+
+  void read_can(std::span<const CsvCell> row) {
+    const CsvCell& name = row[static_cast<std::size_t>(name_column_)];
+    const double caught_mm = depth_mm(row);
+    if (name.text.empty()) error(name, "the can has no name", "number the cans");
+    const auto [first, is_new] = names_.emplace(lower(name.text), name.line);
+    if (!is_new && !name.text.empty())
+      error(name,
+            "can " + quoted(name.text) + " stands here twice, first on line " +
+                std::to_string(first->second),
+            "give each can its own name, or leave one of the rows out");
+    CatchCan can{.name = std::string(name.text),
+                 .depth_mm = caught_mm,
+                 .x_m = std::nullopt,
+                 .y_m = std::nullopt};
+    read_position(row, can);
+    test_.cans.push_back(std::move(can));
+  }
+
+  void read_position(std::span<const CsvCell> row, CatchCan& can) {
+    if (x_.index < 0 || y_.index < 0) return;
+    can.x_m = number(row, x_, "x");
+    can.y_m = number(row, y_, "y");
+    if (!can.x_m || !can.y_m) return;
+    const CsvCell& at = row[static_cast<std::size_t>(x_.index)];
+    const auto [first, is_new] = places_.emplace(std::pair{*can.x_m, *can.y_m}, at.line);
+    if (!is_new)
+      error(at, "two cans stand at this place, the first on line " + std::to_string(first->second),
+            "correct one of the positions");
+  }
+
+  void judge_number() {
+    const std::size_t n = test_.cans.size();
+    const std::string wanted = "at least " + std::to_string(cans_wanted) +
+                               " in a zone are wanted (University of Minnesota Extension)";
+    if (n < cans_needed) {
+      say(Finding::Kind::error, 0, 0,
+          std::to_string(n) + (n == 1 ? " can is" : " cans are") +
+              " too few: there is no lowest quarter of fewer than " + std::to_string(cans_needed),
+          wanted);
+      return;
+    }
+    if (std::none_of(test_.cans.begin(), test_.cans.end(),
+                     [](const CatchCan& can) { return can.depth_mm > 0.0; }) &&
+        !has_error(findings_)) {
+      say(Finding::Kind::error, 0, 0, "no can caught any water",
+          "see that the valve opens, and run the test again");
+      return;
+    }
+    if (n < cans_wanted)
+      say(Finding::Kind::doubt, 0, 0, std::to_string(n) + " cans show a zone only roughly", wanted);
+  }
+
+  std::string_view csv_;
+  std::string name_;
+  CatchCanLayout layout_;
+  int run_line_ = 0, mouth_line_ = 0;
+  Read<CsvTable> table_;
+  CatchCanTest test_;
+  std::vector<Finding> findings_;
+  int name_column_ = -1;
+  MeasureColumn volume_, depth_, x_, y_;
+  std::map<std::string, int> names_;
+  std::map<std::pair<double, double>, int> places_;
+};
+
+}  // namespace
+
+bool CatchCanTest::has_positions() const {
+  return !cans.empty() && std::all_of(cans.begin(), cans.end(), [](const CatchCan& can) {
+    return can.x_m.has_value() && can.y_m.has_value();
+  });
+}
+
+CatchCanResult catch_can_result(const CatchCanTest& test) {
+  if (!(std::isfinite(test.run.minutes()) && test.run.minutes() > 0.0)) {
+    throw std::invalid_argument("catch_can_result: the time must be > 0");
+  }
+  std::vector<double> depths_mm;
+  for (const CatchCan& can : test.cans) depths_mm.push_back(can.depth_mm);
+  const double du = low_quarter_uniformity(depths_mm);
+  const double mean_mm = std::accumulate(depths_mm.begin(), depths_mm.end(), 0.0) /
+                         static_cast<double>(depths_mm.size());
+  return {.cans = depths_mm.size(),
+          .low_cans = low_quarter_count(depths_mm.size()),
+          .mean_mm = mean_mm,
+          .low_quarter_mm = du * mean_mm,
+          .rate = Rate::mm_per_hour(60.0 * mean_mm / test.run.minutes()),
+          .du = du,
+          .cu = christiansen_uniformity(depths_mm)};
+}
+
+Read<CatchCanTest> parse_catch_cans(std::string_view csv, std::string_view name,
+                                    const CatchCanLayout& layout) {
+  return Reader(csv, name, layout).read();
+}
+
+MouthOrFault parse_mouth(std::string_view text) {
+  const MeasureOrFault area = parse_measure(text, Dimension::area);
+  if (area.fault.empty()) return {.mouth = Area::m2(area.value), .fault = {}, .mend = {}};
+  const MeasureOrFault across = parse_measure(text, Dimension::length);
+  if (!across.fault.empty())
+    return {.mouth = std::nullopt,
+            .fault = quoted(text) + " is neither an area nor a length",
+            .mend = R"(write "95 cm2", "16.6 sq in", or how far it is across, "11 cm")"};
+  return {.mouth = Area::m2(std::numbers::pi / 4.0 * across.value * across.value),
+          .fault = {},
+          .mend = {}};
+}
+
+}  // namespace runnel
