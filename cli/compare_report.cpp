@@ -57,8 +57,10 @@ std::string lasts_text(const Use& use) {
 constexpr int bar_width = 15;
 
 std::string bar(double value, double most) {
-  if (!(most > 0.0)) return {};
-  return std::string(static_cast<std::size_t>(std::lround(bar_width * value / most)), '#');
+  std::string marks;
+  if (most > 0.0)
+    marks.assign(static_cast<std::size_t>(std::lround(bar_width * value / most)), '#');
+  return marks;
 }
 
 std::string zone_table(const std::vector<Use>& all, const Column& eto_mm) {
