@@ -1,6 +1,8 @@
 // From garden files to programmes: the week worked by hand, four open years, hard sites.
 #include <doctest/doctest.h>
 
+#include <algorithm>
+#include <filesystem>
 #include <string>
 #include <vector>
 
@@ -167,6 +169,49 @@ TEST_SUITE("planning") {
           0);
     CHECK(text.find("minutes: " + std::to_string(planned.plan.programmes[0].run.count())) !=
           std::string::npos);
+  }
+
+  TEST_CASE("planning - every example is planned without harm, and its factors make its demand") {
+    int gardens = 0;
+    for (const auto& folder :
+         std::filesystem::directory_iterator(std::string(RUNNEL_SOURCE_DIR) + "/examples")) {
+      const std::filesystem::path file = folder.path() / "garden.yaml";
+      if (!std::filesystem::exists(file)) continue;
+      CAPTURE(file.string());
+      const GardenPlan planned = plan_garden(garden_at(file.string()), {});
+      CHECK(planned.plan.unharmed());
+      ++gardens;
+      for (std::size_t z = 0; z < planned.zones.size(); ++z) {
+        CAPTURE(planned.zones[z].task.name);
+        const BalanceTrace& trace = planned.plan.zones[z].trace;
+        const Column demand_mm = planned.zones[z].chain.demand_mm();
+        CHECK((demand_mm - trace.etc_mm - trace.unmet_mm).abs().maxCoeff() < 1e-9);
+      }
+    }
+    CHECK(gardens >= 2);
+  }
+
+  // FAO-56 chapter 7: bare wet ground makes the single coefficient of an early crop too high where
+  // little of the ground is wetted; mulch lowers evaporation and leaves transpiration (chapter 10).
+  TEST_CASE(
+      "planning - a young crop on drip uses less by the dual coefficient, less still mulched") {
+    const auto demand_mm = [](const std::string& method, const std::string& mulch) {
+      std::string yaml = city_garden("seattle-weather.csv", seattle, usual_hours);
+      const std::string plants = "plants: {kind: mixed shrubs}, soil: {texture: loam}";
+      yaml.replace(yaml.find(plants), plants.size(),
+                   "plants: {crop: tomato, planted: 2015-07-01, method: " + method +
+                       "}, soil: {texture: loam" + mulch + "}");
+      const GardenPlan planned = plan_garden(
+          read(yaml), {.from = std::chrono::local_days{std::chrono::year{2015} / 7 / 6}});
+      const BalanceTrace& trace = planned.plan.zones[0].trace;
+      return (trace.etc_mm + trace.unmet_mm).sum();  // two weeks
+    };
+    const double single = demand_mm("single", "");
+    const double dual = demand_mm("dual", "");
+    const double mulched = demand_mm("dual", ", mulch: {kind: straw, cover: 80 %}");
+    CHECK(dual < single);
+    CHECK(mulched < dual);
+    CHECK(mulched > 0.2 * single);
   }
 }
 

@@ -120,7 +120,6 @@ SoilSurface evaporating_surface(const ZoneContext& context, const ZonePlants& pl
   context.fact("evaporable REW, TEW",
                fixed(surface.rew_mm, 1) + ", " + fixed(surface.tew_mm, 1) + " mm",
                water.stated ? "FAO-56 Eq. 73, 0.10 m" : "FAO-56 Table 19");
-  context.fact("ground under plants", percent(plants.cover.head(7).mean()), "FAO-56 Eq. 76");
   surface.fw = wetted_surface(context, type, plants.cover.head(7).mean(), wetted_share);
   return surface;
 }
