@@ -19,7 +19,7 @@ struct Use {
   double area_m2;
   Column mm, litres;  // [week]
   Column exposure, coefficient;
-  double spare_mm;  // readily available water, mean of the week
+  double spare_mm;  // readily available water over the whole zone, mean of the week
 
   [[nodiscard]] double mm_a_day() const { return mm.mean(); }
   /// Days from field capacity until the readily available water is used; infinite without use.
@@ -38,7 +38,8 @@ std::vector<Use> uses(const GardenPlan& planned) {
                    .litres = mm * area_m2,
                    .exposure = zone.chain.exposure().head(week),
                    .coefficient = zone.chain.coefficient().head(week),
-                   .spare_mm = planned.plan.zones[z].trace.limit_mm.head(week).mean()});
+                   .spare_mm = planned.plan.zones[z].wetted_share *
+                               planned.plan.zones[z].trace.limit_mm.head(week).mean()});
   }
   return all;
 }
