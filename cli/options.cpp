@@ -53,6 +53,7 @@ struct CommandLine {
   std::string compare_from;
   EtOptions et;
   CheckOptions check;
+  AuditOptions audit;
 };
 
 CLI::App* add_plan(CLI::App& app, CommandLine& line) {
@@ -155,6 +156,32 @@ CLI::App* add_check(CLI::App& app, CommandLine& line) {
   return check;
 }
 
+CLI::App* add_audit(CLI::App& app, CommandLine& line) {
+  AuditOptions& audit = line.audit;
+  CLI::App* command = app.add_subcommand(
+      "audit", "What a zone's valve really delivers, from a test with catch cans");
+  command
+      ->add_option(
+          "cans", audit.file,
+          "Catch-can test (CSV): can, volume [mL] or depth [mm], and x [m], y [m] if known")
+      ->required()
+      ->type_name("CANS");
+  command
+      ->add_option(
+          "--run", audit.run,
+          R"(How long the valve was open, with unit: "15 min" (or a line "# run: 15 min"))")
+      ->type_name("TIME");
+  command
+      ->add_option("--mouth", audit.mouth,
+                   R"(A can's mouth, its area "95 cm2" or across "11 cm" (or "# mouth: 11 cm"))")
+      ->type_name("SIZE");
+  command->add_option("--type", audit.type, "Type of emitter (default spray)")->type_name("TYPE");
+  command->add_option("--format", audit.format, "text, csv or json")
+      ->check(CLI::IsMember({"text", "csv", "json"}))
+      ->type_name("FORM");
+  return command;
+}
+
 /// "(did you mean "plan"?)", or what else to do.
 std::string mend(std::string_view written, const std::vector<std::string>& known,
                  const std::string& otherwise) {
@@ -211,6 +238,7 @@ int run_command_line(int argc, char** argv, const Streams& streams) {
   const CLI::App* compare_command = add_compare(app, line);
   const CLI::App* et_command = add_et(app, line);
   const CLI::App* check_command = add_check(app, line);
+  const CLI::App* audit_command = add_audit(app, line);
   try {
     app.parse(argc, argv);
   } catch (const CLI::ParseError& error) {
@@ -224,6 +252,7 @@ int run_command_line(int argc, char** argv, const Streams& streams) {
   if (compare_command->parsed()) return compare(line.compare, streams);
   if (et_command->parsed()) return et(line.et, streams);
   if (check_command->parsed()) return check(line.check, streams);
+  if (audit_command->parsed()) return audit(line.audit, streams);
   return wrong_usage;
 }
 
