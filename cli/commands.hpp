@@ -59,6 +59,15 @@ struct EtOptions {
 };
 [[nodiscard]] int et(const EtOptions& options, const Streams& streams);
 
+struct AuditOptions {
+  std::string file;   ///< catch-can test
+  std::string run;    ///< "15 min"; empty: the file states it
+  std::string mouth;  ///< "11 cm", "16.6 sq in"; empty: the file states it, or has depths
+  std::string type = "spray";
+  std::string format = "text";  ///< text, csv or json
+};
+[[nodiscard]] int audit(const AuditOptions& options, const Streams& streams);
+
 struct CheckOptions {
   std::string garden;
 };

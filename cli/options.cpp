@@ -54,6 +54,7 @@ struct CommandLine {
   EtOptions et;
   CheckOptions check;
   PlantsOptions plants;
+  AuditOptions audit;
 };
 
 CLI::App* add_plan(CLI::App& app, CommandLine& line) {
@@ -167,6 +168,32 @@ CLI::App* add_plants(CLI::App& app, CommandLine& line) {
   return plants;
 }
 
+CLI::App* add_audit(CLI::App& app, CommandLine& line) {
+  AuditOptions& audit = line.audit;
+  CLI::App* command = app.add_subcommand(
+      "audit", "What a zone's valve really delivers, from a test with catch cans");
+  command
+      ->add_option(
+          "cans", audit.file,
+          "Catch-can test (CSV): can, volume [mL] or depth [mm], and x [m], y [m] if known")
+      ->required()
+      ->type_name("CANS");
+  command
+      ->add_option(
+          "--run", audit.run,
+          R"(How long the valve was open, with unit: "15 min" (or a line "# run: 15 min"))")
+      ->type_name("TIME");
+  command
+      ->add_option("--mouth", audit.mouth,
+                   R"(A can's mouth, its area "95 cm2" or across "11 cm" (or "# mouth: 11 cm"))")
+      ->type_name("SIZE");
+  command->add_option("--type", audit.type, "Type of emitter (default spray)")->type_name("TYPE");
+  command->add_option("--format", audit.format, "text, csv or json")
+      ->check(CLI::IsMember({"text", "csv", "json"}))
+      ->type_name("FORM");
+  return command;
+}
+
 /// "(did you mean "plan"?)", or what else to do.
 std::string mend(std::string_view written, const std::vector<std::string>& known,
                  const std::string& otherwise) {
@@ -224,6 +251,7 @@ int run_command_line(int argc, char** argv, const Streams& streams) {
   const CLI::App* et_command = add_et(app, line);
   const CLI::App* check_command = add_check(app, line);
   const CLI::App* plants_command = add_plants(app, line);
+  const CLI::App* audit_command = add_audit(app, line);
   try {
     app.parse(argc, argv);
   } catch (const CLI::ParseError& error) {
@@ -238,6 +266,7 @@ int run_command_line(int argc, char** argv, const Streams& streams) {
   if (et_command->parsed()) return et(line.et, streams);
   if (check_command->parsed()) return check(line.check, streams);
   if (plants_command->parsed()) return plants(line.plants, streams);
+  if (audit_command->parsed()) return audit(line.audit, streams);
   return wrong_usage;
 }
 

@@ -93,8 +93,8 @@ TEST_CASE("catch cans - faults at their place") {
   check_fault(four_cans("4,-3"), 5, 3, "less than nothing");
   check_fault(four_cans("2,130"), 5, 1, "twice, first on line 3");
   check_fault(four_cans(",130"), 5, 1, "no name");
-  check_fault("can,volume [mL]\n1,100\n2,110\n3,120\n", 0, 0, "3 cans are too few");
-  check_fault("can,volume [mL]\n1,0\n2,0\n3,0\n4,0\n", 0, 0, "no can caught any water");
+  check_fault("can,volume [mL]\n1,100\n2,110\n3,120\n", 1, 1, "3 cans are too few");
+  check_fault("can,volume [mL]\n1,0\n2,0\n3,0\n4,0\n", 1, 1, "no can caught any water");
   check_fault("can,volume\n1,100\n2,110\n3,120\n4,130\n", 1, 5, "has no unit");
   check_fault("can,volume [kg]\n1,100\n2,110\n3,120\n4,130\n", 1, 5, "\"kg\" is no unit of volume");
   check_fault("volume [mL]\n1\n2\n3\n4\n", 1, 1, "no column \"can\"");
@@ -106,15 +106,15 @@ TEST_CASE("catch cans - faults at their place") {
 }
 
 TEST_CASE("catch cans - time and mouth are needed and above nothing") {
-  check_fault(four_cans("4,130"), 0, 0, "how long the valve ran",
+  check_fault(four_cans("4,130"), 1, 1, "how long the valve ran",
               {.run = {}, .mouth = Area::m2(1)});
-  check_fault(four_cans("4,130"), 0, 0, "size of the cans' mouths",
+  check_fault(four_cans("4,130"), 1, 1, "size of the cans' mouths",
               {.run = Duration::minutes(5.0), .mouth = {}});
-  check_fault("# run: 0 min\n" + four_cans("4,130"), 1, 0, "no time at all",
+  check_fault("# run: 0 min\n" + four_cans("4,130"), 1, 8, "no time at all",
               {.run = {}, .mouth = Area::m2(1)});
-  check_fault("# run: 15\n" + four_cans("4,130"), 1, 0, "15 has no unit",
+  check_fault("# run: 15\n" + four_cans("4,130"), 1, 8, "15 has no unit",
               {.run = {}, .mouth = Area::m2(1)});
-  check_fault("# mouth: 0 cm\n" + four_cans("4,130"), 1, 0, "larger than 0",
+  check_fault("# mouth: 0 cm\n" + four_cans("4,130"), 1, 10, "larger than 0",
               {.run = Duration::minutes(5.0), .mouth = {}});
   CHECK(errors_of("").size() == 1);
   const CatchCanTest no_time{.cans = {{.name = "1", .depth_mm = 1.0, .x_m = {}, .y_m = {}}},

@@ -54,36 +54,42 @@ class Reader {
     say(Finding::Kind::error, at.line, at.column, std::move(says), std::move(mend));
   }
 
+  /// Where to report what is wrong with the whole.
+  CsvCell top() const { return table_.value->header().front(); }
+
   /// "# run: 5 min": what the table's own columns have no place for.
   void read_comments() {
     int line = 0;
     for (std::string_view rest = csv_; !rest.empty();) {
       ++line;
       const std::size_t end = std::min(rest.find('\n'), rest.size());
+      const char* const line_start = rest.data();
       const std::string_view text = trimmed(rest.substr(0, end));
       rest.remove_prefix(std::min(end + 1, rest.size()));
       const std::size_t colon = text.find(':');
       if (!text.starts_with('#') || colon == std::string_view::npos) continue;
       const std::string key = lower(trimmed(text.substr(1, colon - 1)));
       const std::string_view value = trimmed(text.substr(colon + 1));
-      if (key == "run") take_run(value, line);
-      if (key == "mouth") take_mouth(value, line);
+      const CsvCell at{
+          .text = value, .line = line, .column = static_cast<int>(value.data() - line_start) + 1};
+      if (key == "run") take_run(at);
+      if (key == "mouth") take_mouth(at);
     }
   }
 
-  void take_run(std::string_view value, int line) {
+  void take_run(const CsvCell& at) {
     if (layout_.run) return;
-    const MeasureOrFault run = parse_measure(value, Dimension::duration);
-    if (!run.fault.empty()) say(Finding::Kind::error, line, 0, "run: " + run.fault, run.mend);
+    const MeasureOrFault run = parse_measure(at.text, Dimension::duration);
+    if (!run.fault.empty()) error(at, "run: " + run.fault, run.mend);
     layout_.run = Duration::minutes(run.fault.empty() ? run.value : 1.0);
-    run_line_ = line;
+    run_at_ = at;
   }
-  void take_mouth(std::string_view value, int line) {
+  void take_mouth(const CsvCell& at) {
     if (layout_.mouth) return;
-    MouthOrFault mouth = parse_mouth(value);
-    if (!mouth.mouth) say(Finding::Kind::error, line, 0, "mouth: " + mouth.fault, mouth.mend);
+    const MouthOrFault mouth = parse_mouth(at.text);
+    if (!mouth.mouth) error(at, "mouth: " + mouth.fault, mouth.mend);
     layout_.mouth = mouth.mouth.value_or(Area::m2(1.0));
-    mouth_line_ = line;
+    mouth_at_ = at;
   }
 
   void find_columns() {
@@ -99,7 +105,7 @@ class Reader {
       if (base == "x") x_ = measures(header[i], parts, Dimension::length, index);
       if (base == "y") y_ = measures(header[i], parts, Dimension::length, index);
     }
-    const CsvCell at = header.empty() ? CsvCell{} : header.front();
+    const CsvCell at = top();
     if (name_column_ < 0)
       error(at, "there is no column \"can\"",
             "head one with \"can\": a number or name of each can");
@@ -132,25 +138,26 @@ class Reader {
 
   void settle_run() {
     if (!layout_.run) {
-      say(Finding::Kind::error, 0, 0, "how long the valve ran is not stated",
-          "write --run \"15 min\", or a line \"# run: 15 min\" at the head of the file");
+      error(top(), "how long the valve ran is not stated",
+            "write --run \"15 min\", or a line \"# run: 15 min\" at the head of the file");
       return;
     }
     if (!(layout_.run->minutes() > 0.0))
-      say(Finding::Kind::error, run_line_, 0, "the valve ran for no time at all",
-          "state how long it ran, such as \"15 min\"");
+      error(run_at_, "the valve ran for no time at all",
+            "state how long it ran, such as \"15 min\"");
     test_.run = *layout_.run;
   }
   void settle_mouth() {
     if (volume_.index < 0) return;
     if (!layout_.mouth) {
-      say(Finding::Kind::error, 0, 0, "volumes need the size of the cans' mouths",
+      error(
+          top(), "volumes need the size of the cans' mouths",
           R"(write --mouth "11 cm" (across) or "95 cm2", or a line "# mouth: 11 cm" at the head of the file)");
       return;
     }
     if (!(layout_.mouth->m2() > 0.0))
-      say(Finding::Kind::error, mouth_line_, 0, "a can's mouth must be larger than 0",
-          "state its area or how far it is across");
+      error(mouth_at_, "a can's mouth must be larger than 0",
+            "state its area or how far it is across");
   }
 
   std::optional<double> number(std::span<const CsvCell> row, const MeasureColumn& column,
@@ -214,27 +221,27 @@ class Reader {
     const std::string wanted = "at least " + std::to_string(cans_wanted) +
                                " in a zone are wanted (University of Minnesota Extension)";
     if (n < cans_needed) {
-      say(Finding::Kind::error, 0, 0,
-          std::to_string(n) + (n == 1 ? " can is" : " cans are") +
-              " too few: there is no lowest quarter of fewer than " + std::to_string(cans_needed),
-          wanted);
+      error(top(),
+            std::to_string(n) + (n == 1 ? " can is" : " cans are") +
+                " too few: there is no lowest quarter of fewer than " + std::to_string(cans_needed),
+            wanted);
       return;
     }
     if (std::none_of(test_.cans.begin(), test_.cans.end(),
                      [](const CatchCan& can) { return can.depth_mm > 0.0; }) &&
         !has_error(findings_)) {
-      say(Finding::Kind::error, 0, 0, "no can caught any water",
-          "see that the valve opens, and run the test again");
+      error(top(), "no can caught any water", "see that the valve opens, and run the test again");
       return;
     }
     if (n < cans_wanted)
-      say(Finding::Kind::doubt, 0, 0, std::to_string(n) + " cans show a zone only roughly", wanted);
+      say(Finding::Kind::doubt, top().line, top().column,
+          std::to_string(n) + " cans show a zone only roughly", wanted);
   }
 
   std::string_view csv_;
   std::string name_;
   CatchCanLayout layout_;
-  int run_line_ = 0, mouth_line_ = 0;
+  CsvCell run_at_, mouth_at_;  ///< line 0: the command line said so
   Read<CsvTable> table_;
   CatchCanTest test_;
   std::vector<Finding> findings_;

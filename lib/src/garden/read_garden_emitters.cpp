@@ -124,7 +124,7 @@ EmitterSpec dripline(Keys& keys) {
   return Dripline{.each = Flow::litres_per_hour(flow), .spacing_m = spacing, .row_spacing_m = rows};
 }
 
-EmitterSpec counted(Keys& keys, const ContainersEntry* pots) {
+EmitterSpec counted(Keys& keys, const ContainersEntry* pots, int& per_plant) {
   const double flow = keys.flow.measure(Dimension::flow, any_emitter_flow_l_h).value_or(1.0);
   int count = 1;
   if (keys.per_container.written()) {
@@ -133,11 +133,13 @@ EmitterSpec counted(Keys& keys, const ContainersEntry* pots) {
       keys.per_container.error("a bed has no containers",
                                "write \"count\", of all emitters of the bed");
     } else {
-      count = pots->count * keys.per_container.whole_number(1, 100).value_or(1);
+      per_plant = keys.per_container.whole_number(1, 100).value_or(1);
+      count = pots->count * per_plant;
     }
   } else if (keys.per_plant.written()) {
     refuse("per plant", {&keys.count});
-    count = keys.per_plant.whole_number(1, 100).value_or(1) *
+    per_plant = keys.per_plant.whole_number(1, 100).value_or(1);
+    count = per_plant *
             keys.plants.needed("plants: 12").whole_number(1, most_emitters / 100).value_or(1);
   } else {
     if (keys.plants.written())
@@ -149,7 +151,7 @@ EmitterSpec counted(Keys& keys, const ContainersEntry* pots) {
 }
 
 /// The first way of saying it that is written decides; the others then say it a second time.
-EmitterSpec read_spec(YamlMap& map, const ContainersEntry* pots) {
+EmitterSpec read_spec(YamlMap& map, const ContainersEntry* pots, int& per_plant) {
   Keys keys = take_keys(map);
   if (!keys.flow_per_metre.written() && !keys.flow_per_foot.written() && keys.length.written())
     keys.length.error("a length is that of a soaker hose",
@@ -191,7 +193,7 @@ EmitterSpec read_spec(YamlMap& map, const ContainersEntry* pots) {
       keys.count.needed("count: 24, or spacing: 30 cm and rows: 40 cm");
     }
   }
-  return counted(keys, pots);
+  return counted(keys, pots, per_plant);
 }
 
 }  // namespace
@@ -206,7 +208,7 @@ EmittersEntry read_emitters(YamlField field, const ContainersEntry* pots) {
   emitters.uniformity = map.field("uniformity")
                             .or_else("the uniformity usual for this type of emitter")
                             .measure(Dimension::share, any_uniformity);
-  emitters.spec = read_spec(map, pots);
+  emitters.spec = read_spec(map, pots, emitters.per_plant);
   const YamlField wetted = map.field("wetted");
   if (wetted.written() && pots != nullptr)
     wetted.error("a pot's medium is wetted as a whole", "leave \"wetted\" out");

@@ -1,0 +1,181 @@
+#include "audit_report.hpp"
+
+#include <algorithm>
+#include <numeric>
+
+#include "can_map.hpp"
+#include "csv_cell.hpp"
+#include "json_writer.hpp"
+#include "runnel/delivery/delivery.hpp"
+#include "runnel/units/number.hpp"
+#include "text_table.hpp"
+
+namespace runnel::cli {
+namespace {
+
+constexpr int page_width = 80;
+
+/// For each can whether it is one of the driest quarter; of equal ones the earlier.
+std::vector<bool> driest_quarter(const Audit& audit) {
+  const std::vector<CatchCan>& cans = audit.test.cans;
+  std::vector<std::size_t> order(cans.size());
+  std::iota(order.begin(), order.end(), std::size_t{0});
+  std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
+    return cans[a].depth_mm < cans[b].depth_mm;
+  });
+  std::vector<bool> low(cans.size(), false);
+  for (std::size_t i = 0; i < audit.result.low_cans; ++i) low[order[i]] = true;
+  return low;
+}
+
+double multiplier(const Audit& audit) { return run_time_multiplier(audit.result.du); }
+
+std::string rate_text(Rate rate) {
+  return fixed(rate.mm_per_hour(), rate.mm_per_hour() < 10.0 ? 2 : 1) + " mm/h";
+}
+
+std::string paragraph(const std::string& text) {
+  std::string lines;
+  for (const std::string& line : wrapped(text, page_width - 2)) lines += "  " + line + "\n";
+  return lines;
+}
+
+std::string figure(const std::string& what, const std::string& value, const std::string& how) {
+  static const TextTable table({{"", 20}, {"", 10, true}, {"", 44}});
+  return "  " + table.row({what, value, how});
+}
+
+std::string figures(const Audit& audit) {
+  const CatchCanResult& result = audit.result;
+  return figure("Application rate", rate_text(result.rate),
+                fixed(result.mean_mm, 2) + " mm on average, net of evaporation and drift") +
+         figure("Uniformity DU", fixed(result.du, 2),
+                "driest " + std::to_string(result.low_cans) + " of " + std::to_string(result.cans) +
+                    " cans, " + fixed(result.low_quarter_mm, 2) + " mm, over the mean") +
+         figure("Christiansen's CU", fixed(result.cu, 2), "1 - mean deviation / mean") +
+         (result.du > 0.0
+              ? figure("Run-time multiplier", fixed(multiplier(audit), 3), "1 / (0.4 + 0.6 DU)")
+              : "");
+}
+
+std::string rating_sentence(const Audit& audit) {
+  const double du = audit.result.du;
+  if (!audit.rating)
+    return "Usual for " + audit.type.name + " are " + fixed(audit.type.du_low, 2) + " to " +
+           fixed(audit.type.du_high, 2) + ".";
+  const UniformityRating& rating = *audit.rating;
+  return "Of a " + rating.type + " zone this is " + std::string(rating_word(rating, du)) +
+         " (excellent from " + fixed(rating.excellent, 2) + ", very good " +
+         fixed(rating.very_good, 2) + ", good " + fixed(rating.good, 2) + ", fair " +
+         fixed(rating.fair, 2) + ", poor " + fixed(rating.poor, 2) + "). " + rating.source + ".";
+}
+
+bool needs_work(const Audit& audit) {
+  const double good = audit.rating ? audit.rating->good : audit.type.du_low;
+  return audit.result.du < good;
+}
+
+std::string meaning(const Audit& audit) {
+  const CatchCanResult& result = audit.result;
+  constexpr double ten_mm = 10.0;
+  std::string text =
+      paragraph("The driest quarter of the zone gets " + fixed(100.0 * result.du, 0) +
+                " % of what it gets on average. " + rating_sentence(audit));
+  const auto& cans = audit.test.cans;
+  const auto driest = std::min_element(
+      cans.begin(), cans.end(),
+      [](const CatchCan& a, const CatchCan& b) { return a.depth_mm < b.depth_mm; });
+  text += paragraph("The driest can, " + printable(driest->name) + ", caught " +
+                    fixed(100.0 * driest->depth_mm / result.mean_mm, 0) + " % of the mean.");
+  if (result.du > 0.0)
+    text += paragraph("So that its drier half gets enough, the zone must run " +
+                      fixed(multiplier(audit), 2) + " times as long as an even one.");
+  text += paragraph("10 mm on average take " +
+                    fixed((Depth::mm(ten_mm) / result.rate).minutes(), 0) + " minutes.");
+  if (needs_work(audit))
+    text += paragraph(
+        "Mend before you water longer: heads upright, turning and clear of plants, like nozzles "
+        "in one zone, no leak, and the pressure the heads are made for. Then test again. Shut "
+        "off and bleed a line before opening it.");
+  return text;
+}
+
+std::string map_of(const Audit& audit) {
+  const std::vector<bool> low = driest_quarter(audit);
+  std::vector<MapLabel> labels;
+  for (std::size_t i = 0; i < audit.test.cans.size(); ++i) {
+    const CatchCan& can = audit.test.cans[i];
+    const std::string share = fixed(100.0 * can.depth_mm / audit.result.mean_mm, 0);
+    labels.push_back(
+        {.x_m = *can.x_m, .y_m = *can.y_m, .text = low[i] ? "[" + share + "]" : " " + share + " "});
+  }
+  return can_map(labels, page_width);
+}
+
+}  // namespace
+
+std::string garden_line(const Audit& audit) {
+  // What the garden file takes; it rounds no less than the test is good for.
+  constexpr double least_uniformity = 0.1;
+  constexpr double least_rate_mm_h = 0.1;
+  constexpr double most_rate_mm_h = 1000.0;
+  const double rate_mm_h = audit.result.rate.mm_per_hour();
+  if (audit.result.du < least_uniformity || rate_mm_h < least_rate_mm_h ||
+      rate_mm_h > most_rate_mm_h)
+    return {};
+  return "emitters: {type: " + audit.type.name + ", rate: " + rate_text(audit.result.rate) +
+         ", uniformity: " + fixed(audit.result.du, 2) + "}";
+}
+
+std::string audit_text(const Audit& audit) {
+  std::string text = "Catch-can test " + printable(audit.file) + ", valve open " +
+                     shortest(audit.test.run.minutes()) + " min\n\n" + figures(audit) +
+                     "\nWHAT IT MEANS\n" + meaning(audit);
+  if (audit.test.has_positions())
+    text += "\nWHERE IT FELL (% of the mean; the driest quarter in brackets)\n" + map_of(audit);
+  const std::string line = garden_line(audit);
+  text += "\nINTO THE GARDEN FILE, in place of the zone's emitters\n";
+  text += line.empty() ? paragraph("Nothing: such a test says that the zone needs mending first.")
+                       : "    " + line + "\n";
+  // Irrigation Association, Recommended Audit Guidelines, 2009; University of Minnesota Extension.
+  text += "\nA TEST TO RELY ON\n" +
+          paragraph(
+              "At least 20 cans in a zone, 1.5 to 2.5 m apart for sprays, 3 to 6 m for "
+              "rotors; 30 to 60 minutes; wind below 8 km/h (Irrigation Association; "
+              "University of Minnesota Extension).");
+  return text;
+}
+
+std::string audit_csv(const Audit& audit) {
+  const std::vector<bool> low = driest_quarter(audit);
+  std::string text = "can,depth_mm,share_of_mean,driest_quarter\n";
+  for (std::size_t i = 0; i < audit.test.cans.size(); ++i) {
+    const CatchCan& can = audit.test.cans[i];
+    text += csv_cell(can.name) + "," + shortest(can.depth_mm) + "," +
+            shortest(can.depth_mm / audit.result.mean_mm) + "," + (low[i] ? "yes" : "no") + "\n";
+  }
+  return text;
+}
+
+std::string audit_json(const Audit& audit) {
+  const CatchCanResult& result = audit.result;
+  JsonWriter json;
+  json.begin_object();
+  json.value("file", audit.file);
+  json.value("type", audit.type.name);
+  json.value("cans", static_cast<int>(result.cans));
+  json.value("cans_in_driest_quarter", static_cast<int>(result.low_cans));
+  json.value("run_min", audit.test.run.minutes());
+  json.value("mean_mm", result.mean_mm);
+  json.value("driest_quarter_mm", result.low_quarter_mm);
+  json.value("rate_mm_h", result.rate.mm_per_hour());
+  json.value("uniformity", result.du);
+  json.value("christiansen", result.cu);
+  if (result.du > 0.0) json.value("run_time_multiplier", multiplier(audit));
+  if (audit.rating) json.value("rating", rating_word(*audit.rating, result.du));
+  json.value("garden_line", garden_line(audit));
+  json.end();
+  return json.text();
+}
+
+}  // namespace runnel::cli
