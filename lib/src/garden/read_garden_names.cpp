@@ -6,6 +6,7 @@
 #include "runnel/demand/containers.hpp"
 #include "runnel/demand/exposure_words.hpp"
 #include "runnel/demand/plants.hpp"
+#include "runnel/soil/curve_numbers.hpp"
 #include "runnel/soil/texture.hpp"
 #include "runnel/units/published_table.hpp"
 
@@ -36,6 +37,16 @@ std::optional<std::string> crop_name(const YamlField& field) {
 std::optional<std::string> medium_name(const YamlField& field) {
   const MediaTable table = media_table();
   return field.one_of(names(table), "medium");
+}
+
+std::optional<std::string> pot_place_name(const YamlField& field) {
+  const PotPlaceTable table = pot_place_table();
+  return field.one_of(names(table), "place of pots");
+}
+
+std::optional<std::string> ground_cover_name(const YamlField& field) {
+  const CurveNumberTable table = curve_number_table();
+  return field.one_of(names(table), "cover");
 }
 
 std::optional<double> exposure_factor(const YamlField& field) {

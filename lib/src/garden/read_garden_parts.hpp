@@ -31,6 +31,8 @@ void read_ground(YamlMap& map, Zone& zone);
 [[nodiscard]] std::optional<std::string> plant_kind_name(const YamlField& field);
 [[nodiscard]] std::optional<std::string> crop_name(const YamlField& field);
 [[nodiscard]] std::optional<std::string> medium_name(const YamlField& field);
+[[nodiscard]] std::optional<std::string> pot_place_name(const YamlField& field);
+[[nodiscard]] std::optional<std::string> ground_cover_name(const YamlField& field);
 /// The factor that the exposure table gives for the words.
 [[nodiscard]] std::optional<double> exposure_factor(const YamlField& field);
 

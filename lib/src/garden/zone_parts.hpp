@@ -59,7 +59,10 @@ struct Ground {
   double leaching_share;
 };
 [[nodiscard]] Ground bed(const ZoneContext& context, const ZonePlants& plants);
-[[nodiscard]] Ground pots(const ZoneContext& context);
+/// @param use_mm of a day without stress, over the canopies.
+[[nodiscard]] Ground pots(const ZoneContext& context, double p, const Column& use_mm);
+/// The factor on the use of pots for how they stand.
+[[nodiscard]] double pot_place_factor(const ZoneContext& context);
 
 [[nodiscard]] EmitterType emitter_type(const Zone& zone);
 

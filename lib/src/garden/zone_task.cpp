@@ -110,7 +110,8 @@ PreparedZone prepare_zone(const Garden& garden, const Zone& zone, const AssumedW
   context.fact("reference ET, the week", fixed(weather.eto_mm.head(week).sum(), 1) + " mm",
                "FAO-56 Eq. 6");
   const ZoneExposure exposure = zone_exposure(context);
-  const ZonePlants plants = zone_plants(context);
+  ZonePlants plants = zone_plants(context);
+  if (context.in_pots()) plants.kc *= pot_place_factor(context);
   prepared.containers = context.in_pots();
   prepared.exposure_factor = exposure.factor.head(week).mean();
   prepared.kc = plants.kc;
@@ -118,7 +119,8 @@ PreparedZone prepare_zone(const Garden& garden, const Zone& zone, const AssumedW
   context.fact("ETc, the week", fixed(prepared.demand_mm.head(week).sum(), 1) + " mm",
                "FAO-56 Eq. 58: ET x exposure x coefficient");
 
-  const Ground ground = context.in_pots() ? pots(context) : bed(context, plants);
+  const Ground ground =
+      context.in_pots() ? pots(context, plants.p, prepared.demand_mm) : bed(context, plants);
   ZoneTask& task = prepared.task;
   task.name = zone.name;
   task.valve = zone.valve;
