@@ -2,6 +2,8 @@
 
 #include <doctest/doctest.h>
 
+#include <algorithm>
+
 #include "runnel/soil/curve_numbers.hpp"
 #include "runnel/soil/intake.hpp"
 #include "runnel/soil/root_zone.hpp"
@@ -51,7 +53,7 @@ TEST_SUITE("soil/texture") {
       CHECK(drip.basic_rate_mm_h >= overhead.basic_rate_mm_h);
       CHECK(drip.surface_storage_mm == overhead.surface_storage_mm);
       CHECK(!drip.source.empty());
-      CHECK(curve_number(numbers, "full lawn", soil->hydrologic_group) >= 39.0);
+      CHECK(curve_number(numbers, "lawn", soil->hydrologic_group) >= 39.0);
     }
   }
 
@@ -93,11 +95,35 @@ TEST_SUITE("soil/intake") {
     CHECK_THROWS_AS((void)soil_intake(table, "peat", 0.0, Arrival::drip), std::invalid_argument);
   }
 
+  TEST_CASE("every row lies in its range and has a source") {
+    for (const SoilTexture& soil : soil_table()) {
+      CAPTURE(soil.name);
+      CHECK(soil.field_capacity >= soil.field_capacity_low);
+      CHECK(soil.field_capacity <= soil.field_capacity_high);
+      CHECK(soil.wilting_point >= soil.wilting_point_low);
+      CHECK(soil.wilting_point <= soil.wilting_point_high);
+    }
+    for (const IntakeRow& row : intake_table()) {
+      CAPTURE(row.texture);
+      CHECK(!row.source.empty());
+      // Steeper ground lets less water stand.
+      CHECK(std::is_sorted(row.storage_mm.rbegin(), row.storage_mm.rend()));
+    }
+    for (const CurveNumberRow& row : curve_number_table()) {
+      CAPTURE(row.cover);
+      CHECK(!row.source.empty());
+      CHECK(std::is_sorted(row.by_group.begin(), row.by_group.end()));
+    }
+  }
+
   TEST_CASE("curve numbers by group") {
     const CurveNumberTable table = curve_number_table();
-    CHECK(curve_number(table, "full lawn", 'B') == 61.0);  // TR-55 Table 2-2a
+    CHECK(names(table).size() == table.size());
+    CHECK(curve_number(table, "planting", 'C') == 79.0);  // TR-55 Table 2-2a: fair
+    CHECK(curve_number(table, "bare", 'B') == 82.0);      // TR-55 Table 2-2a: dirt
+    CHECK(curve_number(table, "lawn", 'B') == 61.0);      // TR-55 Table 2-2a
     CHECK(curve_number(table, "paving", 'A') == 98.0);
-    CHECK_THROWS_AS((void)curve_number(table, "full lawn", 'E'), std::invalid_argument);
+    CHECK_THROWS_AS((void)curve_number(table, "lawn", 'E'), std::invalid_argument);
     CHECK_THROWS_AS((void)curve_number(table, "moss", 'A'), std::invalid_argument);
   }
 }

@@ -8,6 +8,7 @@
 #include "runnel/demand/exposure_words.hpp"
 #include "runnel/demand/plants.hpp"
 #include "runnel/demand/surroundings.hpp"
+#include "runnel/soil/curve_numbers.hpp"
 #include "runnel/soil/mulch.hpp"
 #include "runnel/soil/texture.hpp"
 #include "runnel/units/nearest.hpp"
@@ -65,6 +66,16 @@ std::optional<std::string> medium_name(const YamlField& field) {
 std::optional<std::string> mulch_name(const YamlField& field) {
   const MulchTable table = mulch_table();
   return field.one_of(names(table), "mulch");
+}
+
+std::optional<std::string> pot_place_name(const YamlField& field) {
+  const PotPlaceTable table = pot_place_table();
+  return field.one_of(names(table), "place of pots");
+}
+
+std::optional<std::string> ground_cover_name(const YamlField& field) {
+  const CurveNumberTable table = curve_number_table();
+  return field.one_of(names(table), "cover");
 }
 
 std::optional<std::string> exposure_words(const YamlField& field) {

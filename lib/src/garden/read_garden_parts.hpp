@@ -45,5 +45,7 @@ void read_pressure(YamlMap& emitters_map, EmittersEntry& emitters);
 [[nodiscard]] std::optional<std::string> mulch_name(const YamlField& field);
 [[nodiscard]] std::optional<std::string> exposure_words(const YamlField& field);
 [[nodiscard]] std::optional<std::string> surroundings_name(const YamlField& field);
+[[nodiscard]] std::optional<std::string> pot_place_name(const YamlField& field);
+[[nodiscard]] std::optional<std::string> ground_cover_name(const YamlField& field);
 
 }  // namespace runnel

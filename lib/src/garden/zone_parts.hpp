@@ -65,7 +65,10 @@ struct Ground {
   double leaching_share;
 };
 [[nodiscard]] Ground bed(const ZoneContext& context, const ZonePlants& plants);
-[[nodiscard]] Ground pots(const ZoneContext& context);
+/// @param use_mm of a day without stress, over the canopies.
+[[nodiscard]] Ground pots(const ZoneContext& context, double p, const Column& use_mm);
+/// The factor on the use of pots for how they stand.
+[[nodiscard]] double pot_place_factor(const ZoneContext& context);
 
 /// How much of a bed's root zone irrigation reaches, and the ground that evaporates beside plants
 /// with a dual coefficient. Of pots: all, and nothing.

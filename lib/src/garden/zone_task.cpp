@@ -92,11 +92,14 @@ PreparedZone prepare_zone(const Garden& garden, const Zone& zone, const AssumedW
   prepared.chain[DemandFactor::plants] = plants.parts.plants;
   prepared.chain[DemandFactor::density] = plants.parts.density;
   prepared.chain[DemandFactor::stage] = plants.parts.stage;
+  const double standing = context.in_pots() ? pot_place_factor(context) : 1.0;
+  prepared.chain[DemandFactor::standing].setConstant(standing);
   if (plants.kc_max.size() == 0)  // with the dual coefficient ETc depends on the waterings
     context.fact("ETc, the week", fixed(prepared.chain.demand_mm().head(week).sum(), 1) + " mm",
                  "FAO-56 Eq. 58: ET x exposure x coefficient");
 
-  const Ground ground = context.in_pots() ? pots(context) : bed(context, plants);
+  const Ground ground = context.in_pots() ? pots(context, plants.p, prepared.chain.demand_mm())
+                                          : bed(context, plants);
   const ZoneSurface surface = zone_surface(context, plants);
   ZoneTask& task = prepared.task;
   task.name = zone.name;
@@ -109,7 +112,7 @@ PreparedZone prepare_zone(const Garden& garden, const Zone& zone, const AssumedW
                     .surplus = ground.surplus,
                     .wetted_share = surface.wetted_share,
                     .surface = surface.surface};
-  task.model = {.kc = surface.kcb_share * plants.kc,
+  task.model = {.kc = surface.kcb_share * standing * plants.kc,
                 .taw_mm = ground.taw_mm,
                 .kc_max = plants.kc_max,
                 .cover = plants.cover};

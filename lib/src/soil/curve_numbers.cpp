@@ -33,6 +33,12 @@ CurveNumberTable curve_number_table() {
       parse_curve_number_table(published_table("curve_numbers"), "curve_numbers.csv"), findings);
 }
 
+std::vector<std::string_view> names(const CurveNumberTable& table) {
+  std::vector<std::string_view> all;
+  for (const CurveNumberRow& row : table) all.push_back(row.cover);
+  return all;
+}
+
 double curve_number(const CurveNumberTable& table, std::string_view cover, char group) {
   if (group < 'A' || group > 'D') throw std::invalid_argument("curve_number: group must be A-D");
   const std::string wanted = lower(cover);

@@ -7,8 +7,8 @@
 
 #include "runnel/delivery/delivery.hpp"
 #include "runnel/delivery/emitters.hpp"
-#include "runnel/demand/growth_stages.hpp"
 #include "runnel/demand/exposure.hpp"
+#include "runnel/demand/growth_stages.hpp"
 #include "runnel/schedule/timer.hpp"
 #include "runnel/sky/site.hpp"
 #include "runnel/units/finding.hpp"
@@ -47,15 +47,26 @@ struct ContainersEntry {
   double volume_l;
   double mouth_diameter_m;
   std::optional<double> canopy_diameter_m;
-  std::string medium;  ///< a name of the media table
+  std::optional<double> height_m;
+  std::string medium;                      ///< a name of the media table; empty with an own figure
+  std::optional<double> easily_available;  ///< own figure: share of the medium's volume
+  std::string placed;                      ///< a name of the pot place table
   double leaching_share;
   Place at;
 };
 
-struct SoilEntry {
-  std::string texture;  ///< a name of the soil table
-  double slope_pct = 0.0;
+/// A layer of soil, or a whole soil that is alike to any depth.
+struct SoilLayerEntry {
+  std::string texture;                                  ///< a name of the soil table
   std::optional<double> field_capacity, wilting_point;  ///< m3/m3, both or neither
+  double stones = 0.0;                                  ///< share of the volume
+  std::optional<double> depth_m;                        ///< how thick; none: deeper than roots go
+};
+
+struct SoilEntry : SoilLayerEntry {         ///< as at the surface
+  std::vector<SoilLayerEntry> layers = {};  ///< from the surface down; empty: alike throughout
+  double slope_pct = 0.0;
+  std::string cover;         ///< a name of the curve number table; empty: by the plants
   std::string mulch;         ///< what lies on the ground, a name of the mulch table; empty: nothing
   double mulch_cover = 1.0;  ///< share of the ground under it
   Place at;

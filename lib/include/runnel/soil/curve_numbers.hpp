@@ -25,6 +25,8 @@ using CurveNumberTable = std::vector<CurveNumberRow>;
 /// on a small flat bed a rough upper bound of runoff.
 [[nodiscard]] CurveNumberTable curve_number_table();
 
+[[nodiscard]] std::vector<std::string_view> names(const CurveNumberTable& table);
+
 /// @param group 'A'-'D'. @throws std::invalid_argument when the table lacks the cover or there is
 /// no such group.
 [[nodiscard]] double curve_number(const CurveNumberTable& table, std::string_view cover,
