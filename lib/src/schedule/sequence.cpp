@@ -23,9 +23,8 @@ int heaviest_family(std::span<const Placed> placed, std::size_t window, int paus
   std::array<int, 7> on_weekday{};
   std::map<int, std::map<long, int>> drifting;  // interval or kOddEven -> phase -> minutes
   for (const Placed& one : placed) {
-    const int cycles = cycles_of(*one.candidate, window);
-    if (cycles == 0) continue;
-    const int load = cycles * minutes_of(one.candidate->run) + pause;
+    const int load = held_minutes(*one.candidate, window, pause);
+    if (load == 0) continue;
     if (const auto* weekdays = std::get_if<Weekdays>(&one.candidate->days)) {
       for (std::size_t d = 0; d < 7; ++d) {
         if (weekdays->on.test(d)) on_weekday[d] += load;
@@ -98,6 +97,13 @@ int cycles_of(const Candidate& candidate) {
   int sum = 0;
   for (std::size_t w = 0; w < candidate.cycles_in.size(); ++w) sum += cycles_of(candidate, w);
   return sum;
+}
+
+int held_minutes(const Candidate& candidate, std::size_t window, int pause) {
+  const int cycles = cycles_of(candidate, window);
+  if (cycles == 0) return 0;
+  const int between = std::clamp(minutes_of(candidate.soak), 0, pause);
+  return cycles * minutes_of(candidate.run) + (cycles - 1) * between + pause;
 }
 
 MinuteMap::MinuteMap(const WateringHours& hours, const Timer& timer)
@@ -202,7 +208,7 @@ bool days_touch(const Candidate& candidate, const MinuteMap& map) {
 }
 
 Sequenced sequence(std::vector<Placed> placed, const WateringHours& hours, const Timer& timer,
-                   long& visits) {
+                   long most_looks, long& visits) {
   MinuteMap map(hours, timer);
   if (overloaded(placed, hours, map.pause(), map.together())) {
     return {.fits = Fits::no, .placed = {}};
@@ -216,7 +222,7 @@ Sequenced sequence(std::vector<Placed> placed, const WateringHours& hours, const
   });
   if (map.together() > 1 || touch) return {.fits = Fits::unknown, .placed = {}};
   map.clear();
-  const Fits fits = search_order(placed, map, visits);
+  const Fits fits = search_order(placed, map, most_looks, visits);
   return {.fits = fits, .placed = std::move(placed)};
 }
 

@@ -19,6 +19,10 @@ using Starts = std::vector<int>;
 [[nodiscard]] int cycles_of(const Candidate& candidate, std::size_t window);
 [[nodiscard]] int cycles_of(const Candidate& candidate);  ///< in all windows
 
+/// Minutes of a window that a valve keeps from all others on a day on which it waters: its runs and
+/// the pauses after them, which are cut short where its own next cycle follows sooner.
+[[nodiscard]] int held_minutes(const Candidate& candidate, std::size_t window, int pause);
+
 /// One valve's choice and where it stands.
 struct Placed {
   std::size_t valve;  ///< index, below kMostValves
@@ -85,8 +89,9 @@ struct Sequenced {
 /// Looks for start times anew for all of `placed`: first fit in a few fixed orders, then branch and
 /// bound over cycles. "no" is certain; "unknown" means that the search was cut short, or that the
 /// model is on the safe side (several valves at once, hours round the clock).
+/// @param most_looks at valves in the branch and bound.
 /// @param visits is counted up by one for each candidate placed.
 [[nodiscard]] Sequenced sequence(std::vector<Placed> placed, const WateringHours& hours,
-                                 const Timer& timer, long& visits);
+                                 const Timer& timer, long most_looks, long& visits);
 
 }  // namespace runnel

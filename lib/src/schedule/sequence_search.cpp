@@ -5,13 +5,10 @@
 namespace runnel {
 namespace {
 
-// A node looks at every valve. Enough for a handful of valves to be settled for certain.
-constexpr long kMostLooks = 6'000;
-
 class OrderSearch {
  public:
-  OrderSearch(std::vector<Placed>& placed, MinuteMap& map, long& visits)
-      : placed_(placed), map_(map), visits_(visits) {
+  OrderSearch(std::vector<Placed>& placed, MinuteMap& map, long most_looks, long& visits)
+      : placed_(placed), map_(map), most_looks_(most_looks), visits_(visits) {
     for (Placed& one : placed_) {
       one.starts.clear();
       conflicts_.push_back(conflicts_with(one.candidate->days, placed_));
@@ -22,7 +19,7 @@ class OrderSearch {
 
   [[nodiscard]] Fits run() {
     if (extend(0, 0)) return Fits::yes;
-    return looks_ > kMostLooks ? Fits::unknown : Fits::no;
+    return looks_ > most_looks_ ? Fits::unknown : Fits::no;
   }
 
  private:
@@ -72,7 +69,7 @@ class OrderSearch {
     if (map_.hours().empty()) return true;
     looks_ += static_cast<long>(placed_.size());
     visits_ += static_cast<long>(placed_.size());
-    if (looks_ > kMostLooks) return false;
+    if (looks_ > most_looks_) return false;
     auto open = choices(map_.hours()[window], not_before);
     if (!open) return false;
     if (open->empty()) return next_window(window);
@@ -94,13 +91,14 @@ class OrderSearch {
       one.starts.pop_back();
       // A pause longer than the soak reaches into the valve's own next cycle.
       if (!one.starts.empty()) map_.take(one.valve, one.starts.back(), run_of(one));
-      if (looks_ > kMostLooks) return false;
+      if (looks_ > most_looks_) return false;
     }
     return false;
   }
 
   std::vector<Placed>& placed_;
   MinuteMap& map_;
+  long most_looks_;
   long& visits_;
   std::vector<ValveSet> conflicts_;  // [placed]
   std::vector<int> left_;            // [placed] cycles still to be placed in the window
@@ -109,8 +107,8 @@ class OrderSearch {
 
 }  // namespace
 
-Fits search_order(std::vector<Placed>& placed, MinuteMap& map, long& visits) {
-  return OrderSearch(placed, map, visits).run();
+Fits search_order(std::vector<Placed>& placed, MinuteMap& map, long most_looks, long& visits) {
+  return OrderSearch(placed, map, most_looks, visits).run();
 }
 
 }  // namespace runnel

@@ -10,6 +10,7 @@ namespace runnel {
 /// nodes: cycles placed in order of their starts, each as early as it goes, reach every schedule in
 /// which nothing can be moved forward, and if any schedule fits, one of those does.
 /// @param map must be empty. Writes the starts into `placed` when it fits.
-[[nodiscard]] Fits search_order(std::vector<Placed>& placed, MinuteMap& map, long& visits);
+[[nodiscard]] Fits search_order(std::vector<Placed>& placed, MinuteMap& map, long most_looks,
+                                long& visits);
 
 }  // namespace runnel

@@ -13,9 +13,11 @@ struct Timetable {
   std::vector<std::size_t> chosen;    ///< [valves] index into that valve's candidates
   std::vector<Programme> programmes;  ///< [valves]
   Cost cost;
-  /// No timetable can cost less. The sum of what each valve would cost by itself; the cost found
-  /// when the search came to its end and each choice it left aside is known not to fit. That is
-  /// never known with several valves open at once, or when a day's hours touch the next day's.
+  /// No timetable can cost less: the sum of what each valve would cost by itself, or more where the
+  /// hours are known to be too short for that (Lagrangian relaxation,
+  /// schedule/timetable_bound.hpp); the cost found when the search came to its end and each choice
+  /// it left aside is known not to fit. The last is never known with several valves open at once,
+  /// or when a day's hours touch the next day's.
   Cost bound;
   bool proven = false;  ///< cost == bound
 };
