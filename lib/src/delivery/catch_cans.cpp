@@ -22,6 +22,12 @@ struct MeasureColumn {
   double factor = 1.0;
 };
 
+// Limits against slips of the pen (a unit mistaken, a digit too many); no source.
+constexpr double least_run_min = 0.1, most_run_min = 1440.0;
+constexpr double least_mouth_m2 = 1e-4, most_mouth_m2 = 1.0;
+constexpr double most_depth_mm = 1e4;
+constexpr double most_place_m = 1e5;
+
 class Reader {
  public:
   Reader(std::string_view csv, std::string_view name, CatchCanLayout layout)
@@ -145,6 +151,9 @@ class Reader {
     if (!(layout_.run->minutes() > 0.0))
       error(run_at_, "the valve ran for no time at all",
             "state how long it ran, such as \"15 min\"");
+    else if (layout_.run->minutes() < least_run_min || layout_.run->minutes() > most_run_min)
+      error(run_at_, "the valve ran for less than 0.1 minutes or more than a day",
+            "check the figure and its unit");
     test_.run = *layout_.run;
   }
   void settle_mouth() {
@@ -158,6 +167,8 @@ class Reader {
     if (!(layout_.mouth->m2() > 0.0))
       error(mouth_at_, "a can's mouth must be larger than 0",
             "state its area or how far it is across");
+    else if (layout_.mouth->m2() < least_mouth_m2 || layout_.mouth->m2() > most_mouth_m2)
+      error(mouth_at_, "a can's mouth is between 1 cm2 and 1 m2", "check the figure and its unit");
   }
 
   std::optional<double> number(std::span<const CsvCell> row, const MeasureColumn& column,
@@ -183,7 +194,11 @@ class Reader {
     if (caught < 0.0)
       error(row[static_cast<std::size_t>(column.index)], "a can cannot hold less than nothing",
             "write 0 for a dry can");
-    return by_volume ? caught / layout_.mouth->m2() : caught;
+    const double depth_mm = by_volume ? caught / layout_.mouth->m2() : caught;
+    if (depth_mm <= most_depth_mm) return depth_mm;
+    error(row[static_cast<std::size_t>(column.index)], "no can holds 10 m of water",
+          "check the figure, the unit in the header, and the size of the mouth");
+    return 0.0;
   }
 
   void read_can(std::span<const CsvCell> row) {
@@ -209,6 +224,11 @@ class Reader {
     can.x_m = number(row, x_, "x");
     can.y_m = number(row, y_, "y");
     if (!can.x_m || !can.y_m) return;
+    if (std::abs(*can.x_m) > most_place_m || std::abs(*can.y_m) > most_place_m) {
+      error(row[static_cast<std::size_t>(x_.index)], "a can stands more than 100 km away",
+            "measure x and y from a corner of the zone");
+      return;
+    }
     const CsvCell& at = row[static_cast<std::size_t>(x_.index)];
     const auto [first, is_new] = places_.emplace(std::pair{*can.x_m, *can.y_m}, at.line);
     if (!is_new)

@@ -18,9 +18,7 @@ constexpr double kpa_per_bar = 100.0;
 // Drip systems work at 10-30 psi. Utah State University Extension, Drip Irrigation for Trees.
 constexpr double least_drip_kpa = 68.9;
 constexpr double most_drip_kpa = 206.8;
-// Flow may differ by a tenth along a line, and rates by a tenth between heads: common practice, no
-// source.
-constexpr double most_variation = 0.10;
+// Between heads of one zone: common practice, no source.
 constexpr double most_rate_ratio = 1.10;
 
 constexpr const char* pressure_caution =
@@ -139,12 +137,13 @@ class UnderPressure {
   }
 
   void judge(const Lateral& line, const LateralFlow& flow) const {
-    if (flow.variation() > most_variation) {
+    const double line_limit = entry_.line->most_variation;
+    if (flow.variation() > line_limit) {
       context_.say(Finding::Kind::doubt, entry_.line->at,
                    "along the line the emitters give " + fixed(flow.least.litres_per_hour(), 2) +
                        " to " + fixed(flow.most.litres_per_hour(), 2) + " L/h, " +
-                       percent(flow.variation()) + " apart (" + percent(most_variation) +
-                       " is usual)",
+                       percent(flow.variation()) + " apart (" + percent(line_limit) +
+                       " is the most)",
                    mend(line) + pressure_caution);
     } else if (entry_.compensating && flow.least_kpa < least_drip_kpa) {
       context_.say(Finding::Kind::doubt, entry_.line->at,
@@ -156,7 +155,7 @@ class UnderPressure {
   }
 
   LateralLimit limit() const {
-    return {.most_variation = most_variation,
+    return {.most_variation = entry_.line->most_variation,
             .least_kpa = entry_.compensating ? least_drip_kpa : 0.0};
   }
   bool keeps(const Lateral& line) const {
@@ -169,7 +168,7 @@ class UnderPressure {
   std::string mend(const Lateral& line) const {
     const int most = most_emitters(line, *inlet_kpa_, limit());
     std::string text =
-        most > 0 ? "lines of at most " + fixed(most * line.spacing_m, 1) + " m stay within that"
+        most > 0 ? "lines of at most " + fixed(most * line.spacing_m, 1) + " m are fed evenly"
                  : "more pressure at the inlet, or a line that rises less";
     Lateral half = line;
     half.emitters = (line.emitters + 1) / 2;
@@ -210,10 +209,13 @@ struct Uniformity {
 Uniformity uniformity(const EmittersEntry& entry, const EmitterType& type,
                       const PressureEffect& pressure) {
   if (entry.uniformity) return {.du = *entry.uniformity, .source = own_figure};
+  // As little as a garden file may state; such a line is doubted anyway.
+  constexpr double least_du = 0.1;
   if (entry.variation)
-    return {.du = emission_uniformity({.manufacturing_variation = *entry.variation,
-                                       .emitters_per_plant = entry.per_plant,
-                                       .least_over_mean = pressure.least_over_mean}),
+    return {.du = std::max(least_du,
+                           emission_uniformity({.manufacturing_variation = *entry.variation,
+                                                .emitters_per_plant = entry.per_plant,
+                                                .least_over_mean = pressure.least_over_mean})),
             .source =
                 "(1 - 1.27 Cv / sqrt(n)) least / mean flow, Keller & Karmeli 1974 (from "
                 "memory)"};
