@@ -11,8 +11,8 @@ namespace runnel {
 
 // A zone's task is made in parts, each in a file of its own: how the sky reaches it
 // (zone_exposure.cpp), what grows there (zone_plants.cpp), what its ground or pots hold
-// (zone_ground.cpp), what its valve delivers (zone_delivery.cpp), and then the whole
-// (zone_task.cpp).
+// (zone_ground.cpp), what its valve delivers (zone_delivery.cpp, zone_pressure.cpp), and then the
+// whole (zone_task.cpp).
 
 /// The zone, what it is looked at with, and where the figures and doubts that come up are noted.
 struct ZoneContext {
@@ -61,6 +61,13 @@ struct Ground {
 };
 [[nodiscard]] Ground bed(const ZoneContext& context, const ZonePlants& plants);
 [[nodiscard]] Ground pots(const ZoneContext& context);
+
+/// What pressure makes of the flow stated.
+struct PressureEffect {
+  double flow_factor = 1.0;      ///< mean emitter over the flow stated
+  double least_over_mean = 1.0;  ///< q_min / q_mean along a line
+};
+[[nodiscard]] PressureEffect pressure_effect(const ZoneContext& context, const EmitterType& type);
 
 /// What its valve delivers, with doubts about heads, lines, pressure and supply.
 [[nodiscard]] Delivery zone_delivery(const ZoneContext& context, const Ground& ground);
