@@ -90,8 +90,9 @@ std::string meaning(const Audit& audit) {
   if (result.du > 0.0)
     text += paragraph("So that its drier half gets enough, the zone must run " +
                       fixed(multiplier(audit), 2) + " times as long as an even one.");
-  text += paragraph("10 mm on average take " +
-                    fixed((Depth::mm(ten_mm) / result.rate).minutes(), 0) + " minutes.");
+  if (!garden_line(audit).empty())
+    text += paragraph("10 mm on average take " +
+                      fixed((Depth::mm(ten_mm) / result.rate).minutes(), 0) + " minutes.");
   if (needs_work(audit))
     text += paragraph(
         "Mend before you water longer: heads upright, turning and clear of plants, like nozzles "

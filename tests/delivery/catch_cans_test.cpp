@@ -91,6 +91,9 @@ TEST_CASE("catch cans - faults at their place") {
   check_fault(four_cans("4,lots"), 5, 3, "\"lots\" is not a number");
   check_fault(four_cans("4,"), 5, 3, "the volume is missing");
   check_fault(four_cans("4,-3"), 5, 3, "less than nothing");
+  check_fault(four_cans("4,1e308"), 5, 3, "no can holds 10 m");
+  check_fault("can,depth [mm],x [m],y [m]\n1,1,0,0\n2,1,1e9,1\n3,1,0,3\n4,1,1,1\n", 3, 5,
+              "100 km away");
   check_fault(four_cans("2,130"), 5, 1, "twice, first on line 3");
   check_fault(four_cans(",130"), 5, 1, "no name");
   check_fault("can,volume [mL]\n1,100\n2,110\n3,120\n", 1, 1, "3 cans are too few");
@@ -115,6 +118,10 @@ TEST_CASE("catch cans - time and mouth are needed and above nothing") {
   check_fault("# run: 15\n" + four_cans("4,130"), 1, 8, "15 has no unit",
               {.run = {}, .mouth = Area::m2(1)});
   check_fault("# mouth: 0 cm\n" + four_cans("4,130"), 1, 10, "larger than 0",
+              {.run = Duration::minutes(5.0), .mouth = {}});
+  check_fault("# run: 9 d\n" + four_cans("4,130"), 1, 8, "more than a day",
+              {.run = {}, .mouth = Area::m2(1)});
+  check_fault("# mouth: 95 m2\n" + four_cans("4,130"), 1, 10, "between 1 cm2 and 1 m2",
               {.run = Duration::minutes(5.0), .mouth = {}});
   CHECK(errors_of("").size() == 1);
   const CatchCanTest no_time{.cans = {{.name = "1", .depth_mm = 1.0, .x_m = {}, .y_m = {}}},

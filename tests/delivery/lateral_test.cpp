@@ -83,6 +83,18 @@ TEST_CASE("lateral - a compensating line ends where its pressure does") {
   CHECK(most_emitters(dripline(1, compensating_exponent), 60.0, limit) == 0);
 }
 
+TEST_CASE("lateral - a hopeless line is not fed rather than infinite") {
+  Lateral line = dripline(2000, laminar_exponent);
+  line.inside_diameter_m = 0.001;
+  line.emitter.rated = Flow::litres_per_hour(10000.0);
+  line.spacing_m = 10.0;
+  const LateralFlow flow = lateral_flow(line, 100.0);
+  CHECK((!flow.fed || flow.variation() > 0.99));
+  CHECK(most_emitters(line, 100.0, {.most_variation = 0.1, .least_kpa = 0.0}) <= 1);
+  line.emitter.exponent = compensating_exponent;
+  CHECK_FALSE(lateral_flow(line, 100.0).fed);
+}
+
 TEST_CASE("lateral - unusable figures are refused") {
   CHECK_THROWS_AS((void)lateral_flow(dripline(0, 0.5), 100.0), std::invalid_argument);
   CHECK_THROWS_AS((void)lateral_flow(dripline(2001, 0.5), 100.0), std::invalid_argument);

@@ -46,8 +46,8 @@ void prepare(const runnel::Garden& garden) {
     std::vector<runnel::Finding> findings;
     try {
       const auto zone = runnel::prepare_zone(garden, garden.zones[i], weather, findings);
-      require(zone.demand_mm.allFinite() && zone.kc.allFinite(), "what is prepared is finite",
-              garden.zones[i].name);
+      require(zone.chain.demand_mm().allFinite() && zone.task.model.kc.allFinite(),
+              "what is prepared is finite", garden.zones[i].name);
     } catch (const runnel::InputError& error) {
       require(!error.findings().empty(), "an input error says why");
     } catch (const std::exception& error) {

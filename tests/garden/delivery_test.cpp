@@ -163,6 +163,7 @@ TEST_SUITE("zone delivery") {
     CHECK(longer.doubts("mm inside") == 1);
     CHECK(longer.doubts("shut off and bleed") == 1);
     CHECK(l_h(longer) < 200.0);  // 12 m2 at 2 L/h on 0.12 m2, less for the pressure lost
+    CHECK(outcome(drip + "90 m, within: 40 %}}").doubts("along the line") == 0);
     const Delivered shorter = outcome(drip + "20 m}}");
     CHECK(shorter.doubts("line") == 0);
     CHECK(shorter.has_fact("line: pressure: 1.0 bar in, 1.0 bar at its end"));

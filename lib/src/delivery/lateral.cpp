@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <stdexcept>
 
 #include "runnel/delivery/friction.hpp"
@@ -14,8 +15,9 @@ constexpr int most_on_a_line = 2000;
 /// Walks from the closed end to the inlet.
 class Walk {
  public:
-  explicit Walk(const Lateral& lateral)
+  Walk(const Lateral& lateral, double inlet_kpa)
       : lateral_(lateral),
+        beyond_kpa_(2.0 * (inlet_kpa + std::abs(lateral.rise_m) * kpa_per_metre_of_water)),
         rise_kpa_(lateral.rise_m / lateral.emitters * kpa_per_metre_of_water),
         // Friction goes with the flow to a power: that of one litre an hour serves all segments.
         segment_kpa_(friction_loss_kpa({.length_m = lateral.spacing_m,
@@ -23,7 +25,8 @@ class Walk {
                                         .roughness_c = lateral.roughness_c},
                                        Flow::litres_per_hour(1.0))) {}
 
-  /// The figures when the last emitter has that pressure, and the inlet's.
+  /// The figures when the last emitter has that pressure, and the inlet's; that is infinite once
+  /// the walk is past any pressure the inlet could bring about (it may grow without bounds).
   LateralFlow from_end(double last_kpa, double& inlet_kpa) const {
     const Flow last = flow_at(lateral_.emitter, last_kpa);
     LateralFlow flow{.fed = true,
@@ -37,6 +40,10 @@ class Walk {
     double kpa = last_kpa;
     for (int emitter = 1; emitter < lateral_.emitters; ++emitter) {
       kpa += loss_kpa(flow.total);
+      if (kpa > beyond_kpa_) {
+        inlet_kpa = std::numeric_limits<double>::infinity();
+        return flow;
+      }
       const Flow one = flow_at(lateral_.emitter, kpa);
       flow.total = flow.total + one;
       flow.least = std::min(flow.least, one);
@@ -54,7 +61,7 @@ class Walk {
     return segment_kpa_ * std::pow(flow.litres_per_hour(), 1.852) + rise_kpa_;
   }
   const Lateral& lateral_;
-  double rise_kpa_, segment_kpa_;
+  double beyond_kpa_, rise_kpa_, segment_kpa_;
 };
 
 void require_usable(const Lateral& lateral, double inlet_kpa) {
@@ -82,7 +89,7 @@ constexpr LateralFlow not_fed{.fed = false,
 
 LateralFlow lateral_flow(const Lateral& lateral, double inlet_kpa) {
   require_usable(lateral, inlet_kpa);
-  const Walk walk(lateral);
+  const Walk walk(lateral, inlet_kpa);
   double low_kpa = 1e-9 * inlet_kpa;
   double high_kpa = inlet_kpa + std::max(0.0, -lateral.rise_m) * kpa_per_metre_of_water;
   double at_inlet_kpa = 0.0;

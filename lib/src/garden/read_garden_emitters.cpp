@@ -205,9 +205,9 @@ EmittersEntry read_emitters(YamlField field, const ContainersEntry* pots) {
   YamlMap map = field.map();
   if (!map.readable()) return emitters;
   emitters.type = emitter_type_name(map.field("type").needed("type: dripline")).value_or("");
-  emitters.uniformity = map.field("uniformity")
-                            .or_else("the uniformity usual for this type of emitter")
-                            .measure(Dimension::share, any_uniformity);
+  YamlField uniformity = map.field("uniformity");
+  if (!map.has("variation")) uniformity.or_else("the uniformity usual for this type of emitter");
+  emitters.uniformity = uniformity.measure(Dimension::share, any_uniformity);
   emitters.spec = read_spec(map, pots, emitters.per_plant);
   const YamlField wetted = map.field("wetted");
   if (wetted.written() && pots != nullptr)

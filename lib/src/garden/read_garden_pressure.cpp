@@ -21,6 +21,9 @@ constexpr Range any_line_m{.least = 0.1, .most = 1000.0};
 constexpr Range any_bore_m{.least = 0.001, .most = 0.2};
 constexpr Range any_roughness{.least = 50.0, .most = 160.0};
 constexpr Range any_rise_m{.least = -100.0, .most = 100.0};
+constexpr Range any_evenness{.least = 0.01, .most = 0.5};
+// Flow may differ by a tenth along a line: common practice, no source.
+constexpr double usual_evenness = 0.10;
 constexpr int most_lines = 1000;
 constexpr double most_on_a_line = 2000.0;  // as lateral_flow has it
 
@@ -49,6 +52,8 @@ std::optional<LineEntry> read_line(const YamlField& field, const EmitterSpec& sp
       .roughness_c = map.field("roughness").number(any_roughness).value_or(polyethylene_c),
       .rise_m = map.field("rise").measure(Dimension::length, any_rise_m).value_or(0.0),
       .lines = map.field("lines").whole_number(1, most_lines).value_or(1),
+      .most_variation =
+          map.field("within").measure(Dimension::share, any_evenness).value_or(usual_evenness),
       .at = field.place()};
   map.refuse_others();
   if (!length || !bore) return std::nullopt;

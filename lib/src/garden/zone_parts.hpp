@@ -14,7 +14,7 @@ namespace runnel {
 // A zone's task is made in parts, each in a file of its own: how the sky reaches it
 // (zone_exposure.cpp), what grows there (zone_plants.cpp), what its ground or pots hold
 // (zone_ground.cpp), where its water stands and evaporates (zone_surface.cpp), what its valve
-// delivers (zone_delivery.cpp), and then the whole (zone_task.cpp).
+// delivers (zone_delivery.cpp, zone_pressure.cpp), and then the whole (zone_task.cpp).
 
 /// The zone, what it is looked at with, and where the figures and doubts that come up are noted.
 struct ZoneContext {
@@ -82,6 +82,14 @@ struct ZoneSurface {
 /// zone that irrigation reaches. @param factor zone reference ET over that of open ground.
 [[nodiscard]] SoilState rain_fed_start(const ZoneContext& context, const Ground& ground,
                                        const ZoneTask& task, double factor);
+
+/// What pressure makes of the flow stated.
+struct PressureEffect {
+  double flow_factor = 1.0;      ///< mean emitter over the flow stated
+  double least_over_mean = 1.0;  ///< q_min / q_mean along a line
+};
+[[nodiscard]] PressureEffect pressure_effect(const ZoneContext& context, const EmitterType& type);
+
 /// What its valve delivers, with doubts about heads, lines, pressure and supply.
 [[nodiscard]] Delivery zone_delivery(const ZoneContext& context, const Ground& ground);
 

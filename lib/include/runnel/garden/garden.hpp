@@ -93,9 +93,10 @@ struct ExposureEntry {
 struct LineEntry {
   double length_m;
   double inside_diameter_m;
-  double roughness_c;  ///< Hazen-Williams C
-  double rise_m;       ///< from inlet to end; negative downhill
-  int lines;           ///< how many such there are
+  double roughness_c;     ///< Hazen-Williams C
+  double rise_m;          ///< from inlet to end; negative downhill
+  int lines;              ///< how many such there are
+  double most_variation;  ///< of flow from emitter to emitter that is still even enough, 0-1
   Place at;
 };
 
