@@ -82,13 +82,13 @@ void refuse_if_measured(const YamlField& field, const EmitterSpec& spec) {
 void read_pressure(YamlMap& emitters_map, EmittersEntry& emitters) {
   const YamlField rated = emitters_map.field("rated at");
   const YamlField compensating = emitters_map.field("pressure compensating");
+  const YamlField pressure = emitters_map.field("pressure");
   const YamlField variation = emitters_map.field("variation");
-  refuse_if_measured(rated, emitters.spec);
-  refuse_if_measured(variation, emitters.spec);
+  for (const YamlField* const of_stated_flow : {&rated, &compensating, &pressure, &variation})
+    refuse_if_measured(*of_stated_flow, emitters.spec);
   emitters.rated_kpa = rated.measure(Dimension::pressure, any_pressure_kpa);
   emitters.compensating = compensating.yes_or_no().value_or(false);
-  emitters.pressure_kpa =
-      emitters_map.field("pressure").measure(Dimension::pressure, any_pressure_kpa);
+  emitters.pressure_kpa = pressure.measure(Dimension::pressure, any_pressure_kpa);
   emitters.variation = variation.measure(Dimension::share, any_variation);
   emitters.line = read_line(emitters_map.field("line"), emitters.spec);
   static constexpr std::array<std::string_view, 2> parts = {"driest half", "driest quarter"};
