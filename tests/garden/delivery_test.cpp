@@ -146,6 +146,15 @@ TEST_SUITE("zone delivery") {
     CHECK(outcome(spray, "{pressure: 2 bar}").doubts("rated at") == 0);
   }
 
+  // Sprays bring 1.25-1.7 in/h (City of College Station; California State University Fresno).
+  TEST_CASE("zone delivery - a rate far from the usual is doubted") {
+    CHECK(outcome("{type: spray, rate: 38 mm/h}").doubts("is usual for spray") == 0);
+    CHECK(outcome("{type: spray, rate: 16 mm/h}").doubts("is usual for spray") == 0);
+    CHECK(outcome("{type: spray, rate: 3.8 mm/h}")
+              .doubts("brings 3.8 mm/h, where 31.8 to 43.2 is usual for spray") == 1);
+    CHECK(outcome("{type: spray, rate: 380 mm/h}").doubts("is usual for spray") == 1);
+  }
+
   TEST_CASE("zone delivery - more than the tap gives is said") {
     CHECK(outcome("{type: spray, total flow: 20 L/min}", "{flow: 16 L/min}")
               .doubts("more than the supply's 16.0 L/min") == 1);

@@ -34,11 +34,10 @@ bool has_lines(const EmitterSpec& spec) {
 
 std::optional<LineEntry> read_line(const YamlField& field, const EmitterSpec& spec) {
   if (!field.written()) return std::nullopt;
-  if (!has_lines(spec)) {
+  if (std::holds_alternative<Heads>(spec))
     field.error("a line carries drippers, a dripline's emitters or a soaker hose's pores",
-                "leave it out, or state the flow of one emitter");
-    return std::nullopt;
-  }
+                "leave it out");
+  if (!has_lines(spec)) return std::nullopt;
   YamlMap map = field.map();
   if (!map.readable()) return std::nullopt;
   const auto length =
@@ -71,29 +70,35 @@ std::optional<LineEntry> read_line(const YamlField& field, const EmitterSpec& sp
   return line;
 }
 
-/// What holds for a stated flow only: a measured one is that of the pressure there was.
-void refuse_if_measured(const YamlField& field, const EmitterSpec& spec) {
-  if (!field.written() || is_rated(spec)) return;
-  field.error("a measured flow is that of the pressure there was", "leave this out");
+/// A measured flow is what comes out, whatever the pressure. (A flow whose entry is faulty is not
+/// told from a measured one by its spec: it has its error already.)
+bool is_measured(const YamlMap& emitters_map) {
+  return emitters_map.has("total flow") || emitters_map.has("meter reading") ||
+         emitters_map.has("rate");
 }
 
 }  // namespace
 
 void read_pressure(YamlMap& emitters_map, EmittersEntry& emitters) {
-  const YamlField rated = emitters_map.field("rated at");
-  const YamlField compensating = emitters_map.field("pressure compensating");
-  const YamlField variation = emitters_map.field("variation");
-  refuse_if_measured(rated, emitters.spec);
-  refuse_if_measured(variation, emitters.spec);
-  emitters.rated_kpa = rated.measure(Dimension::pressure, any_pressure_kpa);
-  emitters.compensating = compensating.yes_or_no().value_or(false);
-  emitters.pressure_kpa =
-      emitters_map.field("pressure").measure(Dimension::pressure, any_pressure_kpa);
-  emitters.variation = variation.measure(Dimension::share, any_variation);
-  emitters.line = read_line(emitters_map.field("line"), emitters.spec);
   static constexpr std::array<std::string_view, 2> parts = {"driest half", "driest quarter"};
   if (emitters_map.field("enough for").one_of(parts, "part") == "driest quarter")
     emitters.enough_for = EnoughFor::driest_quarter;
+  const YamlField rated = emitters_map.field("rated at");
+  const YamlField compensating = emitters_map.field("pressure compensating");
+  const YamlField pressure = emitters_map.field("pressure");
+  const YamlField variation = emitters_map.field("variation");
+  const YamlField line = emitters_map.field("line");
+  if (is_measured(emitters_map)) {
+    for (const YamlField* const field : {&rated, &compensating, &pressure, &variation, &line})
+      if (field->written())
+        field->error("a measured flow is that of the pressure there was", "leave this out");
+    return;
+  }
+  emitters.rated_kpa = rated.measure(Dimension::pressure, any_pressure_kpa);
+  emitters.compensating = compensating.yes_or_no().value_or(false);
+  emitters.pressure_kpa = pressure.measure(Dimension::pressure, any_pressure_kpa);
+  emitters.variation = variation.measure(Dimension::share, any_variation);
+  emitters.line = read_line(line, emitters.spec);
 }
 
 }  // namespace runnel

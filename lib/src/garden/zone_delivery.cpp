@@ -13,6 +13,9 @@ namespace {
 
 // Between heads of one zone: common practice, no source.
 constexpr double most_rate_ratio = 1.10;
+// How far beyond the usual rates of its type a zone may lie before a unit or digit is doubted: no
+// source.
+constexpr double far_beyond = 2.0;
 
 struct Uniformity {
   double du;
@@ -59,6 +62,16 @@ void judge_heads(const ZoneContext& context, const Heads& heads, const Delivery&
                 "check radius, arc and area, or add heads");
 }
 
+void judge_rate(const ZoneContext& context, const EmitterType& type, const Delivery& delivery) {
+  const double rate_mm_h = delivery.rate().mm_per_hour();
+  if (rate_mm_h * far_beyond >= type.rate_low_mm_h && rate_mm_h <= type.rate_high_mm_h * far_beyond)
+    return;
+  context.say(Finding::Kind::doubt, context.zone.emitters.at,
+              "brings " + fixed(rate_mm_h, 1) + " mm/h, where " + fixed(type.rate_low_mm_h, 1) +
+                  " to " + fixed(type.rate_high_mm_h, 1) + " is usual for " + type.name,
+              "check flow, number, spacing and area, and their units; or measure: runnel audit");
+}
+
 void judge_supply(const ZoneContext& context, const Delivery& delivery) {
   const auto& supply = context.garden.supply_flow;
   if (!supply || delivery.flow <= *supply) return;
@@ -93,6 +106,7 @@ Delivery zone_delivery(const ZoneContext& context, const Ground& ground) {
     context.fact("leaching share", fixed(ground.leaching_share, 2), own_figure);
   if (const auto* heads = std::get_if<Heads>(&emitters.spec))
     judge_heads(context, *heads, delivery);
+  judge_rate(context, type, delivery);
   judge_supply(context, delivery);
   return delivery;
 }
