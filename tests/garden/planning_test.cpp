@@ -3,8 +3,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <filesystem>
-#include <fstream>
 #include <string>
 #include <vector>
 
@@ -50,23 +48,12 @@ int minutes_in_week(const GardenPlan& planned, std::size_t zone) {
          planned.plan.zones[zone].waterings;
 }
 
-/// Fortnights of 7 mm a day. A file of its own, so that nothing else can change it.
-std::string seven_mm_weather() {
-  const std::string path =
-      (std::filesystem::temp_directory_path() / "runnel-seven-mm-a-day.csv").string();
-  std::ofstream file(path);
-  file << "date,rain,reference_et\n";
-  for (Date day = *parse_date("2026-07-01"); day <= *parse_date("2026-07-12");
-       day += std::chrono::days{1})
-    file << iso_date(day) << ",0,7\n";
-  return path;
-}
-
+/// A garden on days of 7 mm each.
 std::string on_seven_mm(const std::string& zones) {
   return "garden: hot\nsite: {latitude: 38.72, longitude: -9.14, elevation: 95 m, timezone: "
          "Europe/Lisbon}\nweather: {observed: " +
-         seven_mm_weather() + "}\nwatering hours: [\"05:00-08:00\", \"12:00-22:00\"]\nzones:\n" +
-         zones;
+         std::string(RUNNEL_TEST_DATA) + "/garden/seven-mm-a-day.csv" +
+         "}\nwatering hours: [\"05:00-08:00\", \"12:00-22:00\"]\nzones:\n" + zones;
 }
 
 Garden two_pots(const std::string& more = "") {
