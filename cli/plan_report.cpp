@@ -36,6 +36,27 @@ std::string why(const PreparedZone& prepared, const ZonePlan& zone) {
          (zone.waterings == 0 ? ": no need." : ".");
 }
 
+/// Minutes a week that the zone's own use asks for, rain taken off.
+double minutes_needed(const ZonePlan& zone) {
+  return (zone.demand_mm - zone.rain_mm) / zone.delivery.net_mm_per_minute();
+}
+
+/// On a valve of several zones: which of them decides the minutes, and what the others lose by it.
+std::string shared_valve_line(const Plan& plan, const ZonePlan& zone) {
+  const ZonePlan* neediest = &zone;
+  int sharing = 0;
+  for (const ZonePlan& other : plan.zones) {
+    if (other.valve != zone.valve) continue;
+    ++sharing;
+    if (minutes_needed(other) > minutes_needed(*neediest)) neediest = &other;
+  }
+  if (sharing < 2 || zone.waterings == 0) return {};
+  if (neediest == &zone) return "Shares the valve and decides its minutes.";
+  return "Shares the valve: " + printable(neediest->name) + " decides, and " +
+         fixed(zone.drained_mm * zone.delivery.area.m2(), 0) +
+         " L of the week's water run through here.";
+}
+
 std::string weather_line(const AssumedWeather& weather) {
   int forecast = 0;
   for (std::size_t day = 0; day < 7; ++day)
@@ -105,6 +126,8 @@ std::string timetable_lines(const GardenPlan& planned) {
                          starts_text(programme), shut ? "-" : std::to_string(programme.run.count()),
                          fixed(zone.gross_litres, 0)});
       text += block("       ", why(planned.zones[z], zone));
+      if (const std::string shared = shared_valve_line(planned.plan, zone); !shared.empty())
+        text += block("       ", shared);
     }
   }
   return text + "\n" + table.row({"", "all valves, the week", "", "", "", fixed(litres, 0)});

@@ -392,6 +392,15 @@ TEST_SUITE("cli") {
     }
   }
 
+  TEST_CASE("cli - a shared valve says which zone decides and what the others lose") {
+    const Folder folder;
+    folder.replace("garden.yaml", "valve: 1\n", "valve: 1\n    shared valve: yes\n");
+    folder.replace("garden.yaml", "valve: 2\n", "valve: 1\n    shared valve: yes\n");
+    const Result result = folder.run("plan garden.yaml");
+    CHECK(has(result.out, "Shares the valve and decides its minutes."));
+    CHECK(has(result.out, "Shares the valve: terrace bed decides, and "));
+  }
+
   TEST_CASE("cli - a zone that cannot be kept moist ends with 1 and says what would mend it") {
     const Folder folder;
     folder.replace("garden.yaml", "volume: 20 L, diameter: 32 cm, canopy: 45 cm",

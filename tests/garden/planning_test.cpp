@@ -2,6 +2,7 @@
 #include <doctest/doctest.h>
 
 #include <algorithm>
+#include <cmath>
 #include <filesystem>
 #include <string>
 #include <vector>
@@ -46,6 +47,38 @@ Garden read(const std::string& yaml) {
 int minutes_in_week(const GardenPlan& planned, std::size_t zone) {
   return static_cast<int>(planned.plan.programmes[zone].run.count()) *
          planned.plan.zones[zone].waterings;
+}
+
+/// A garden on days of 7 mm each.
+std::string on_seven_mm(const std::string& zones) {
+  return "garden: hot\nsite: {latitude: 38.72, longitude: -9.14, elevation: 95 m, timezone: "
+         "Europe/Lisbon}\nweather: {observed: " +
+         std::string(RUNNEL_TEST_DATA) + "/garden/seven-mm-a-day.csv" +
+         "}\nwatering hours: [\"05:00-08:00\", \"12:00-22:00\"]\nzones:\n" + zones;
+}
+
+Garden two_pots(const std::string& more = "") {
+  return read(on_seven_mm(
+      "  - {name: small, valve: 1, plants: {kind: annual flowers}, containers: {count: 10, volume: "
+      "2 L, diameter: 16 cm, canopy: 25 cm, medium: peat mix" +
+      more +
+      "}, emitters: {type: dripper, flow: 2 L/h, per container: 1}}\n"
+      "  - {name: tub, valve: 2, plants: {kind: annual flowers}, containers: {count: 2, volume: 40 "
+      "L, diameter: 42 cm, canopy: 60 cm, medium: peat mix" +
+      more + "}, emitters: {type: dripper, flow: 2 L/h, per container: 2}}\n"));
+}
+
+Garden one_bed(const std::string& soil) {
+  return read(on_seven_mm(
+      "  - {name: bed, valve: 1, area: 18 m2, plants: {kind: mixed shrubs}, soil: " + soil +
+      ",\n     emitters: {type: dripline, flow: 2.1 L/h, spacing: 30 cm, "
+      "rows: 40 cm}}\n"));
+}
+
+std::string fact_of(const PreparedZone& zone, const std::string& what) {
+  for (const Fact& fact : zone.facts)
+    if (fact.what == what) return fact.value;
+  return {};
 }
 
 constexpr const char* seattle =
@@ -158,6 +191,82 @@ TEST_SUITE("planning") {
   TEST_CASE("no weather to plan from is said with a date") {
     const Garden garden = read(city_garden("seattle-weather.csv", seattle, usual_hours));
     CHECK_THROWS_AS((void)plan_garden(garden, {.from = parse_date("2011-12-31")}), InputError);
+  }
+
+  // Common practice: pots in hot weather daily, often once or twice a day (extension columns); the
+  // figures follow from volume and canopy: 2 L under 0.049 m2 of leaves against 40 L under 0.283.
+  TEST_CASE("on a day of 7 mm a small pot asks for two waterings and a tub for one") {
+    const Garden garden = two_pots();
+    const GardenPlan planned = plan_garden(garden, {});
+    REQUIRE(planned.plan.zones.size() == 2);
+    CHECK(planned.weather.eto_mm.head(7).sum() == doctest::Approx(49.0).epsilon(1e-9));
+    CHECK(planned.plan.zones[0].waterings >= 2 * 7);
+    const std::string small = fact_of(planned.zones[0], "use over what it can spare");
+    const std::string tub = fact_of(planned.zones[1], "use over what it can spare");
+    CHECK(std::stod(small) > 1.0);
+    CHECK(std::stod(tub) < 1.0);
+    CHECK(planned.plan.unharmed());
+    // One start a day keeps the tub moist, and not the small pot.
+    Garden once_a_day = garden;
+    once_a_day.timer.starts_per_valve = 1;
+    const GardenPlan at_most_one = plan_garden(once_a_day, {});
+    CHECK(at_most_one.plan.zones[0].days_beyond > 0);
+    CHECK(at_most_one.plan.zones[1].days_beyond == 0);
+    CHECK(at_most_one.plan.zones[1].waterings <= 7);
+  }
+
+  TEST_CASE("the water balance of pots closes") {
+    const GardenPlan planned = plan_garden(two_pots(), {});
+    for (const ZonePlan& zone : planned.plan.zones) {
+      CAPTURE(zone.name);
+      const BalanceTrace& t = zone.trace;
+      const double end_mm = t.end_mm[t.end_mm.size() - 1];
+      const double sum_mm = zone.start_depletion_mm + t.etc_mm.sum() + t.drained_mm.sum() -
+                            t.rain_mm.sum() - t.net_irrigation_mm.sum();
+      CHECK(std::abs(end_mm - sum_mm) < 1e-9);
+    }
+  }
+
+  // Hagishima, Narita & Tanimoto 2007: 1.5 times the use of a dense stand.
+  TEST_CASE("pots apart use half as much again") {
+    const GardenPlan together = plan_garden(two_pots(), {});
+    const GardenPlan apart = plan_garden(two_pots(", placed: apart"), {});
+    CHECK(apart.zones[0].chain.demand_mm().sum() ==
+          doctest::Approx(1.5 * together.zones[0].chain.demand_mm().sum()).epsilon(1e-12));
+  }
+
+  // By hand, FAO-56 Table 19 mid-range: loam 130 mm/m, clay 140 mm/m; roots of 0.5 m.
+  TEST_CASE("layers, stones and shallow soils hold less or more") {
+    const auto taw_mm = [](const std::string& soil) {
+      const GardenPlan planned = plan_garden(one_bed(soil), {});
+      return planned.zones[0].task.model.taw_mm[0];
+    };
+    CHECK(taw_mm("{texture: loam}") == doctest::Approx(65.0));
+    CHECK(taw_mm("{texture: loam, stones: 20 %}") == doctest::Approx(52.0));
+    CHECK(taw_mm("{texture: loam, depth: 25 cm}") == doctest::Approx(32.5));
+    CHECK(taw_mm("{layers: [{texture: loam, depth: 20 cm}, {texture: clay, depth: 60 cm}]}") ==
+          doctest::Approx(26.0 + 42.0));
+    const GardenPlan shallow = plan_garden(one_bed("{texture: loam, depth: 25 cm}"), {});
+    CHECK(std::count_if(shallow.findings.begin(), shallow.findings.end(), [](const Finding& one) {
+            return one.kind == Finding::Kind::remark && one.at.line == 6 &&
+                   one.says.find("the soil ends at 25 cm, above the 50 cm") != std::string::npos;
+          }) == 1);
+  }
+
+  // USDA NRCS TR-55 (1986) Table 2-2a: soil group B 61, 69, 79 for good, fair, poor cover, 82 dirt;
+  // clay is group D: 84 at fair cover.
+  TEST_CASE("rain runs off by cover and by the slowest layer") {
+    const auto number = [](const std::string& soil) {
+      return fact_of(plan_garden(one_bed(soil), {}).zones[0], "curve number, rain only");
+    };
+    CHECK(number("{texture: loam}") == "69");
+    CHECK(number("{texture: loam, cover: mulch}") == "61");
+    CHECK(number("{texture: loam, cover: bare}") == "82");
+    CHECK(number("{texture: loam, cover: sparse planting}") == "79");
+    CHECK(number("{layers: [{texture: loam, depth: 20 cm}, {texture: clay, depth: 60 cm}]}") ==
+          "84");
+    CHECK(number("{layers: [{texture: loam, depth: 60 cm}, {texture: clay, depth: 60 cm}]}") ==
+          "69");
   }
 
   TEST_CASE("a plan file holds what the plan says") {

@@ -64,7 +64,7 @@ void check_shape(const YamlField& height, const ContainersEntry& pots) {
   const auto cm = [&](double taper) {
     return fixed(100.0 * pot_height_m(pots.volume_l, pots.mouth_diameter_m, taper), 0);
   };
-  height.error("no pot of this volume and diameter is so high: its height lies between " +
+  height.error("no pot of this volume and diameter has this height: it lies between " +
                    cm(any_taper.most) + " and " + cm(any_taper.least) + " cm",
                "measure volume, diameter and height again; diameter is that of the mouth");
 }
