@@ -212,6 +212,21 @@ TEST_SUITE("garden/plants") {
     CHECK_THROWS_AS((void)grow("{crop: tomato, coefficient: 0.8}", "2027-07-01"), InputError);
   }
 
+  // FAO-56 Table 11, tomato in the Mediterranean: 30 + 40 + 45 + 30 = 145 days.
+  TEST_CASE("an annual crop out of its season is doubted") {
+    const auto doubts = [](const std::string& first_day) {
+      const Grown grown = grow("{crop: tomato, planted: 2027-04-20}", first_day);
+      return std::count_if(grown.findings.begin(), grown.findings.end(),
+                           [](const Finding& f) { return f.kind == Finding::Kind::doubt; });
+    };
+    CHECK(doubts("2027-04-19") == 1);
+    CHECK(doubts("2027-04-20") == 0);
+    CHECK(doubts("2027-09-11") == 0);  // its day 145
+    CHECK(doubts("2027-09-12") == 1);
+    CHECK(grow("{crop: tomato, planted: 2027-04-20, coefficient: 0.8}", "2028-01-01")
+              .findings.empty());
+  }
+
   TEST_CASE("water need - stated it counts and not stated it is remarked") {
     const Grown low = grow("{kind: shrubs, water need: low, density: sparse}", "2027-07-01");
     CHECK(low.plants.kc[0] == near(0.1, 1e-12));

@@ -194,6 +194,27 @@ void set_single(const ZoneContext& context, Grown& grown, ZonePlants& plants) {
                fixed(plants.kc.head(7).mean(), 2), coefficient_source(context, grown));
 }
 
+/// An annual crop before its planting day has bare soil, after its last day what it ended with.
+void doubt_season(const ZoneContext& context, const Plant& plant) {
+  const PlantsEntry& entry = context.zone.plants;
+  const auto* crop = std::get_if<Crop>(&plant);
+  if (crop == nullptr || crop->season != Season::annual || !entry.planted || !crop->stages ||
+      entry.coefficient)
+    return;
+  const Date first_day = context.weather.first_day;
+  const Date ended = *entry.planted + std::chrono::days{crop->stages->total() - 1};
+  if (first_day < *entry.planted)
+    context.say(Finding::Kind::doubt, entry.at,
+                entry.name + " is planted on " + iso_date(*entry.planted) +
+                    ": until then its first day is taken",
+                "check the year, or leave the zone out until it is planted");
+  else if (first_day > ended)
+    context.say(Finding::Kind::doubt, entry.at,
+                "the season of " + entry.name + " ended on " + iso_date(ended) +
+                    ": what it ended with is taken",
+                "write what grows there now, or stages: ... of a longer season");
+}
+
 void add_stages_fact(const ZoneContext& context, const Plant& plant) {
   const auto* crop = std::get_if<Crop>(&plant);
   if (crop == nullptr || !crop->stages || context.zone.plants.coefficient) return;
@@ -228,6 +249,7 @@ ZonePlants zone_plants(const ZoneContext& context) {
                     .adjust_p = adjusts_p(grown.plant) && !context.in_pots()};
   add_stages_fact(context, grown.plant);
   remark_usual_factor(context, grown.plant);
+  doubt_season(context, grown.plant);
   if (is_dual(context, grown))
     set_dual(context, grown, plants);
   else
