@@ -1,279 +1,9 @@
 #include "runnel/schedule/timetable.hpp"
 
-#include <doctest/doctest.h>
-
-#include <algorithm>
-#include <bitset>
-#include <map>
-#include <random>
+#include "timetable_gardens.hpp"
 
 using namespace runnel;
-using std::chrono::days;
-using std::chrono::minutes;
-
-namespace {
-
-const Date monday = *parse_date("2027-07-12");
-constexpr int looked_at_days = 2 * 365;
-using Days = std::bitset<looked_at_days>;
-using Lists = std::vector<std::vector<Candidate>>;
-
-WallTime at(int hour, int minute) { return WallTime{60 * hour + minute}; }
-
-WateringHours two_windows() {
-  return {{.opens = at(4, 30), .closes = at(8, 0), .after_et = false},
-          {.opens = at(20, 30), .closes = at(22, 30), .after_et = true}};
-}
-
-Timer wide_timer(int valves) {
-  Timer timer;
-  timer.valves = valves;
-  timer.every_n_days = 7;
-  timer.odd_even = true;
-  return timer;
-}
-
-Candidate candidate(DayPattern days_on, std::vector<int> cycles_in, int run, int soak, Cost cost) {
-  return {.days = days_on,
-          .cycles_in = std::move(cycles_in),
-          .run = minutes(run),
-          .soak = minutes(soak),
-          .cost = cost};
-}
-Candidate dry(std::size_t windows, Cost cost) {
-  return candidate(Weekdays{0}, std::vector<int>(windows, 0), 0, 0, cost);
-}
-
-std::vector<int> numbers(std::size_t valves) {
-  std::vector<int> all;
-  for (std::size_t v = 0; v < valves; ++v) all.push_back(static_cast<int>(v) + 1);
-  return all;
-}
-
-// What any timetable must be, whatever the search did.
-Timetable packed(const Lists& lists, const WateringHours& hours, const Timer& timer) {
-  const std::vector<int> valves = numbers(lists.size());
-  Timetable timetable = pack(valves, lists, hours, timer);
-  REQUIRE(timetable.programmes.size() == lists.size());
-  REQUIRE(timetable.chosen.size() == lists.size());
-  Cost sum;
-  for (std::size_t v = 0; v < lists.size(); ++v) {
-    const Candidate& chosen = lists[v][timetable.chosen[v]];
-    const Programme& programme = timetable.programmes[v];
-    sum = sum + chosen.cost;
-    CHECK(programme.valve == valves[v]);
-    CHECK(programme.days == chosen.days);
-    std::vector<int> cycles_in(hours.size(), 0);
-    for (std::size_t i = 0; i < programme.starts.size(); ++i) {
-      if (i > 0) {
-        CHECK(programme.starts[i] - programme.starts[i - 1] >= chosen.run + chosen.soak);
-      }
-      for (std::size_t w = 0; w < hours.size(); ++w) {
-        if (programme.starts[i] >= hours[w].opens && programme.starts[i] < hours[w].closes) {
-          ++cycles_in[w];
-        }
-      }
-    }
-    CHECK(cycles_in == chosen.cycles_in);
-  }
-  CHECK(sum == timetable.cost);
-  CHECK(timetable.bound <= timetable.cost);
-  CHECK(timetable.proven == (timetable.bound == timetable.cost));
-  for (const Finding& finding : violations(timetable.programmes, hours, timer, monday)) {
-    FAIL_CHECK(to_text(finding));
-  }
-  return timetable;
-}
-
-// The oracle: every choice of candidates, cheapest first, and for each every minute at which every
-// cycle might start. One valve at a time; days compared date by date.
-class EveryTimetable {
- public:
-  EveryTimetable(const Lists& lists, const WateringHours& hours, const Timer& timer)
-      : lists_(lists), hours_(hours), pause_(timer.pause_minutes) {
-    for (const auto& list : lists_) {
-      for (const Candidate& one : list) {
-        Days on;
-        for (std::size_t day = 0; day < looked_at_days; ++day) {
-          on.set(day, waters_on(one.days, monday + days(static_cast<int>(day))));
-        }
-        days_[&one] = on;
-      }
-    }
-  }
-
-  [[nodiscard]] Cost least() {
-    std::vector<std::pair<Cost, std::vector<const Candidate*>>> all = {{Cost{}, {}}};
-    for (const auto& list : lists_) {
-      std::vector<std::pair<Cost, std::vector<const Candidate*>>> longer;
-      for (const auto& [cost, chosen] : all) {
-        for (const Candidate& one : list) {
-          longer.emplace_back(cost + one.cost, chosen);
-          longer.back().second.push_back(&one);
-        }
-      }
-      all = std::move(longer);
-    }
-    std::stable_sort(all.begin(), all.end(),
-                     [](const auto& a, const auto& b) { return a.first < b.first; });
-    for (const auto& [cost, chosen] : all) {
-      if (fits(chosen)) return cost;
-    }
-    FAIL("no timetable at all");
-    return {};
-  }
-
- private:
-  struct Run {
-    const Candidate* of;
-    int start;
-    [[nodiscard]] int end() const { return start + static_cast<int>(of->run.count()); }
-  };
-
-  bool fits(const std::vector<const Candidate*>& chosen) {
-    cycles_.clear();
-    runs_.clear();
-    for (std::size_t w = 0; w < hours_.size(); ++w) {
-      for (const Candidate* one : chosen) {
-        for (int cycle = 0; cycle < one->cycles_in[w]; ++cycle) cycles_.emplace_back(one, w);
-      }
-    }
-    return place(0);
-  }
-
-  bool clear(const Run& run) const {
-    return std::all_of(runs_.begin(), runs_.end(), [&](const Run& other) {
-      if (other.of == run.of) {
-        return run.start >= other.end() + static_cast<int>(run.of->soak.count());
-      }
-      if ((days_.at(other.of) & days_.at(run.of)).none()) return true;
-      return run.start >= other.end() + pause_ || other.start >= run.end() + pause_;
-    });
-  }
-
-  bool place(std::size_t next) {
-    if (next == cycles_.size()) return true;
-    const auto& [of, window] = cycles_[next];
-    const int opens = static_cast<int>(hours_[window].opens.count());
-    const int closes = static_cast<int>(hours_[window].closes.count());
-    for (int start = opens; start + of->run.count() <= closes; ++start) {
-      const Run run{.of = of, .start = start};
-      if (!clear(run)) continue;
-      runs_.push_back(run);
-      if (place(next + 1)) return true;
-      runs_.pop_back();
-    }
-    return false;
-  }
-
-  const Lists& lists_;
-  const WateringHours& hours_;
-  int pause_;
-  std::map<const Candidate*, Days> days_;
-  std::vector<std::pair<const Candidate*, std::size_t>> cycles_;
-  std::vector<Run> runs_;
-};
-
-class Random {
- public:
-  explicit Random(unsigned seed) : generator_(seed) {}
-  // Not std::uniform_int_distribution, whose numbers differ between standard libraries.
-  int upto(int most) { return static_cast<int>(generator_() % static_cast<unsigned>(most + 1)); }
-  int between(int least, int most) { return least + upto(most - least); }
-
-  DayPattern days_on() {
-    const int kind = upto(9);
-    if (kind == 0) return DateParity{.odd = upto(1) == 1};
-    if (kind <= 3) {
-      const int n = between(2, 7);
-      return EveryN{.n = n, .first = monday + days(upto(n - 1))};
-    }
-    return Weekdays{static_cast<unsigned>(between(1, 127))};
-  }
-
- private:
-  std::mt19937 generator_;
-};
-
-// Windows of a few minutes, so that every minute can be tried.
-WateringHours small_hours(Random& random) {
-  WallTime opens = random.upto(3) == 0 ? at(23, 55) : at(5, 0);
-  WateringHours hours;
-  const int windows = random.between(1, 2);
-  for (int w = 0; w < windows; ++w) {
-    const WallTime closes = opens + minutes(random.between(6, 12));
-    hours.push_back({.opens = opens, .closes = closes, .after_et = w == 1});
-    opens = closes + minutes(random.upto(2) == 0 ? 0 : 30);
-  }
-  return hours;
-}
-
-Lists small_lists(Random& random, std::size_t windows) {
-  Lists lists(static_cast<std::size_t>(random.between(1, 3)));
-  for (auto& list : lists) {
-    const int watering = random.between(1, 4);
-    for (int i = 0; i < watering; ++i) {
-      std::vector<int> cycles_in;
-      for (std::size_t w = 0; w < windows; ++w) cycles_in.push_back(random.upto(w == 0 ? 3 : 1));
-      const Cost cost{.harm_um = random.upto(3) == 0 ? random.upto(5) : 0,
-                      .price_cl = random.upto(60)};
-      list.push_back(
-          candidate(random.days_on(), cycles_in, random.between(1, 4), random.upto(4), cost));
-    }
-    list.push_back(dry(windows, {.harm_um = 5 + random.upto(5), .price_cl = random.upto(60)}));
-  }
-  return lists;
-}
-
-// Candidates in the number and of the kind that a garden's valves have.
-Lists garden_lists(Random& random, std::size_t valves, int per_valve, int longest) {
-  Lists lists(valves);
-  for (auto& list : lists) {
-    for (int i = 0; i < per_valve; ++i) {
-      const int cycles = random.between(1, 3);
-      std::vector<int> cycles_in = {random.upto(cycles), 0};
-      cycles_in[1] = cycles - cycles_in[0];
-      const Cost cost{.harm_um = random.upto(4) == 0 ? random.upto(500) : 0,
-                      .price_cl = random.upto(5000)};
-      list.push_back(candidate(random.days_on(), cycles_in, random.between(2, longest),
-                               random.upto(30), cost));
-    }
-    list.push_back(dry(2, {.harm_um = 1000, .price_cl = 0}));
-  }
-  return lists;
-}
-
-}  // namespace
-
-TEST_CASE("timetable - as cheap as the best of all choices and all start times") {
-  Random random(20270712);
-  int proven = 0;
-  int squeezed = 0;
-  constexpr int gardens = 1500;
-  for (int garden = 0; garden < gardens; ++garden) {
-    CAPTURE(garden);
-    const WateringHours hours = small_hours(random);
-    Timer timer = wide_timer(3);
-    timer.pause_minutes = random.upto(2);
-    const Lists lists = small_lists(random, hours.size());
-    const Timetable timetable = packed(lists, hours, timer);
-    const Cost least = EveryTimetable(lists, hours, timer).least();
-    CAPTURE(least.harm_um);
-    CAPTURE(least.price_cl);
-    CHECK(timetable.cost.harm_um == least.harm_um);
-    CHECK(timetable.cost.price_cl == least.price_cl);
-    proven += timetable.proven ? 1 : 0;
-    Cost cheapest;
-    for (const auto& list : lists) {
-      cheapest = cheapest + std::min_element(list.begin(), list.end(), [](auto& a, auto& b) {
-                              return a.cost < b.cost;
-                            })->cost;
-    }
-    squeezed += cheapest < least ? 1 : 0;
-  }
-  CHECK(proven == gardens);
-  CHECK(squeezed > gardens / 4);  // else the gardens were too easy to mean anything
-}
+using namespace runnel::timetable_tests;
 
 TEST_CASE("timetable - one valve takes its cheapest, as early as it goes") {
   const WateringHours hours = two_windows();
@@ -346,21 +76,6 @@ TEST_CASE("timetable - hours round the clock: the evening ends where the morning
   }
 }
 
-TEST_CASE("timetable - gardens of every size, days round midnight, pauses, two at once") {
-  Random random(97);
-  for (int garden = 0; garden < 60; ++garden) {
-    CAPTURE(garden);
-    Timer timer = wide_timer(12);
-    timer.pause_minutes = random.upto(2);
-    timer.together = random.between(1, 2);
-    WateringHours hours = two_windows();
-    if (random.upto(1) == 1)
-      hours.back() = {.opens = at(22, 0), .closes = at(25, 30), .after_et = true};
-    const auto valves = static_cast<std::size_t>(random.between(1, 12));
-    (void)packed(garden_lists(random, valves, 30, 60), hours, timer);
-  }
-}
-
 TEST_CASE("timetable - forty valves with four hundred candidates each") {
   Random random(40);
   const Lists lists = garden_lists(random, 40, 400, 25);
@@ -408,4 +123,18 @@ TEST_CASE("timetable - no valves, no hours, and lists without a dry candidate") 
   CHECK_THROWS_AS((void)pack(one, wet, two_windows(), Timer{}), std::invalid_argument);
   CHECK_THROWS_AS((void)pack(std::vector<int>{}, wet, two_windows(), Timer{}),
                   std::invalid_argument);
+}
+TEST_CASE("timetable - gardens of every size, days round midnight, pauses, two at once") {
+  Random random(97);
+  for (int garden = 0; garden < 60; ++garden) {
+    CAPTURE(garden);
+    Timer timer = wide_timer(12);
+    timer.pause_minutes = random.upto(2);
+    timer.together = random.between(1, 2);
+    WateringHours hours = two_windows();
+    if (random.upto(1) == 1)
+      hours.back() = {.opens = at(22, 0), .closes = at(25, 30), .after_et = true};
+    const auto valves = static_cast<std::size_t>(random.between(1, 12));
+    (void)packed(garden_lists(random, valves, 30, 60), hours, timer);
+  }
 }

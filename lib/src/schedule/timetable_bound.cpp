@@ -120,6 +120,8 @@ Relaxation::Relaxation(const HoursRoom& room, Part part, std::int64_t most_harm_
 void Relaxation::set(Prices prices) {
   prices_ = std::move(prices);
   const std::size_t windows = room_->room_min().size();
+  minutes_free_ = std::all_of(prices_.of_minute.begin(), prices_.of_minute.end(),
+                              [](std::int64_t price) { return price == 0; });
   of_days_.assign(room_->patterns() * windows, 0);
   for (std::size_t r = 0; r < prices_.of_minute.size(); ++r) {
     const std::int64_t price = prices_.of_minute[r];
@@ -143,6 +145,7 @@ std::int64_t Relaxation::value(const Option& option) const {
   std::int64_t value = part_ == Part::harm
                            ? unit * option.cost.harm_um
                            : unit * option.cost.price_cl + prices_.of_harm * option.cost.harm_um;
+  if (minutes_free_) return value;
   for (std::size_t w = 0; w < windows; ++w) {
     value += option.held_min[w] * of_days_[option.days * windows + w];
   }

@@ -103,6 +103,7 @@ class Relaxation {
   std::vector<HoursRoom::Row> rows_;
   std::vector<std::vector<bool>> holds_;  // [rows][patterns]
   Prices prices_;
+  bool minutes_free_ = true;
   std::vector<std::int64_t> of_days_;  // [patterns * windows] the price of a minute with such days
   std::vector<const Option*> picked_;  // [lists]
 };

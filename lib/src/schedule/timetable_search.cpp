@@ -20,7 +20,7 @@ constexpr long kAnewNodes = 25;
 constexpr long kImproveNodes = 700;
 constexpr long kTreeNodes = 300;
 constexpr long kTreeOptions = 600'000;  // a node looks at every option left
-constexpr long kVisits = 40'000;        // candidates looked at in each of the two
+constexpr long kVisits = 100'000;       // candidates looked at in each of the two
 // Branch and bound over cycles: enough for a handful of valves to be settled for certain, and one
 // dive or two for more.
 constexpr std::size_t kHandful = 6;

@@ -1,0 +1,128 @@
+// What the tests of the timetable share: short names, random gardens, and what any timetable must
+// be.
+#pragma once
+
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <random>
+#include <vector>
+
+#include "runnel/schedule/timetable.hpp"
+
+namespace runnel::timetable_tests {
+
+using std::chrono::days;
+using std::chrono::minutes;
+
+inline const Date monday = *parse_date("2027-07-12");
+using Lists = std::vector<std::vector<Candidate>>;
+
+inline WallTime at(int hour, int minute) { return WallTime{60 * hour + minute}; }
+
+inline WateringHours two_windows() {
+  return {{.opens = at(4, 30), .closes = at(8, 0), .after_et = false},
+          {.opens = at(20, 30), .closes = at(22, 30), .after_et = true}};
+}
+
+inline Timer wide_timer(int valves) {
+  Timer timer;
+  timer.valves = valves;
+  timer.every_n_days = 7;
+  timer.odd_even = true;
+  return timer;
+}
+
+inline Candidate candidate(DayPattern days_on, std::vector<int> cycles_in, int run, int soak,
+                           Cost cost) {
+  return {.days = days_on,
+          .cycles_in = std::move(cycles_in),
+          .run = minutes(run),
+          .soak = minutes(soak),
+          .cost = cost};
+}
+inline Candidate dry(std::size_t windows, Cost cost) {
+  return candidate(Weekdays{0}, std::vector<int>(windows, 0), 0, 0, cost);
+}
+
+inline std::vector<int> numbers(std::size_t valves) {
+  std::vector<int> all;
+  for (std::size_t v = 0; v < valves; ++v) all.push_back(static_cast<int>(v) + 1);
+  return all;
+}
+
+// What any timetable must be, whatever the search did.
+inline Timetable packed(const Lists& lists, const WateringHours& hours, const Timer& timer) {
+  const std::vector<int> valves = numbers(lists.size());
+  Timetable timetable = pack(valves, lists, hours, timer);
+  REQUIRE(timetable.programmes.size() == lists.size());
+  REQUIRE(timetable.chosen.size() == lists.size());
+  Cost sum;
+  for (std::size_t v = 0; v < lists.size(); ++v) {
+    const Candidate& chosen = lists[v][timetable.chosen[v]];
+    const Programme& programme = timetable.programmes[v];
+    sum = sum + chosen.cost;
+    CHECK(programme.valve == valves[v]);
+    CHECK(programme.days == chosen.days);
+    std::vector<int> cycles_in(hours.size(), 0);
+    for (std::size_t i = 0; i < programme.starts.size(); ++i) {
+      if (i > 0) {
+        CHECK(programme.starts[i] - programme.starts[i - 1] >= chosen.run + chosen.soak);
+      }
+      for (std::size_t w = 0; w < hours.size(); ++w) {
+        if (programme.starts[i] >= hours[w].opens && programme.starts[i] < hours[w].closes) {
+          ++cycles_in[w];
+        }
+      }
+    }
+    CHECK(cycles_in == chosen.cycles_in);
+  }
+  CHECK(sum == timetable.cost);
+  CHECK(timetable.bound <= timetable.cost);
+  CHECK(timetable.proven == (timetable.bound == timetable.cost));
+  for (const Finding& finding : violations(timetable.programmes, hours, timer, monday)) {
+    FAIL_CHECK(to_text(finding));
+  }
+  return timetable;
+}
+
+class Random {
+ public:
+  explicit Random(unsigned seed) : generator_(seed) {}
+  // Not std::uniform_int_distribution, whose numbers differ between standard libraries.
+  int upto(int most) { return static_cast<int>(generator_() % static_cast<unsigned>(most + 1)); }
+  int between(int least, int most) { return least + upto(most - least); }
+
+  DayPattern days_on() {
+    const int kind = upto(9);
+    if (kind == 0) return DateParity{.odd = upto(1) == 1};
+    if (kind <= 3) {
+      const int n = between(2, 7);
+      return EveryN{.n = n, .first = monday + days(upto(n - 1))};
+    }
+    return Weekdays{static_cast<unsigned>(between(1, 127))};
+  }
+
+ private:
+  std::mt19937 generator_;
+};
+
+// Candidates in the number and of the kind that a garden's valves have.
+inline Lists garden_lists(Random& random, std::size_t valves, int per_valve, int longest) {
+  Lists lists(valves);
+  for (auto& list : lists) {
+    for (int i = 0; i < per_valve; ++i) {
+      const int cycles = random.between(1, 3);
+      std::vector<int> cycles_in = {random.upto(cycles), 0};
+      cycles_in[1] = cycles - cycles_in[0];
+      const Cost cost{.harm_um = random.upto(4) == 0 ? random.upto(500) : 0,
+                      .price_cl = random.upto(5000)};
+      list.push_back(candidate(random.days_on(), cycles_in, random.between(2, longest),
+                               random.upto(30), cost));
+    }
+    list.push_back(dry(2, {.harm_um = 1000, .price_cl = 0}));
+  }
+  return lists;
+}
+
+}  // namespace runnel::timetable_tests
