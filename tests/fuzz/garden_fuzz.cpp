@@ -22,7 +22,7 @@ namespace {
 using runnel::fuzz::require;
 
 runnel::AssumedWeather some_summer_days() {
-  constexpr int days = 15;
+  constexpr int days = runnel::horizon_days;
   constexpr runnel::Date first(std::chrono::year(2027) / std::chrono::June / 15);
   return {
       .first_day = first,
