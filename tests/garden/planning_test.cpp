@@ -205,6 +205,7 @@ TEST_SUITE("planning") {
     const std::string tub = fact_of(planned.zones[1], "use over what it can spare");
     CHECK(std::stod(small) > 1.0);
     CHECK(std::stod(tub) < 1.0);
+    CHECK(planned.plan.zones[1].waterings <= 7);
     CHECK(planned.plan.unharmed());
     // One start a day keeps the tub moist, and not the small pot.
     Garden once_a_day = garden;

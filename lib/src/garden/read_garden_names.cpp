@@ -37,7 +37,7 @@ std::optional<std::string> emitter_type_name(const YamlField& field) {
 }
 
 std::optional<std::string> plant_kind_name(const YamlField& field) {
-  const auto written = field.text();
+  auto written = field.text();
   if (!written || find_kind(plant_table(), *written)) return written;
   const std::string says = "no kind of planting is called " + quoted(*written);
   if (find_crop(plant_table(), *written))
@@ -48,7 +48,7 @@ std::optional<std::string> plant_kind_name(const YamlField& field) {
 }
 
 std::optional<std::string> crop_name(const YamlField& field) {
-  const auto written = field.text();
+  auto written = field.text();
   if (!written || find_crop(plant_table(), *written)) return written;
   const std::string says = "no crop is called " + quoted(*written);
   if (find_kind(plant_table(), *written))
