@@ -26,8 +26,8 @@ constexpr double most_place_m = 1e5;
 
 class Reader {
  public:
-  Reader(std::string_view csv, std::string_view name, CatchCanLayout layout)
-      : csv_(csv), name_(name), layout_(std::move(layout)), table_(split_csv(csv, name)) {
+  Reader(std::string_view csv, std::string_view name, const CatchCanLayout& layout)
+      : csv_(csv), name_(name), layout_(layout), table_(split_csv(csv, name)) {
     test_.run = Duration::minutes(0.0);
     findings_ = std::move(table_.findings);
   }
@@ -57,7 +57,7 @@ class Reader {
   }
 
   /// Where to report what is wrong with the whole.
-  CsvCell top() const { return table_.value->header().front(); }
+  [[nodiscard]] CsvCell top() const { return table_.value->header().front(); }
 
   /// "# run: 5 min": what the table's own columns have no place for.
   void read_comments() {
