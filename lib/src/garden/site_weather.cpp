@@ -78,13 +78,15 @@ DailyWeather from_given_reference_et(const WeatherSeries& series, const std::str
 
 DailyWeather computed(const WeatherSeries& series, const Garden& garden) {
   EtInputs inputs = complete(series, garden.site, completion_rules(garden));
-  return {.first_day = inputs.first_day,
-          .eto_mm = eto_mm_d(inputs, garden.site, fao56_daily()).max(0.0),
-          .rain_mm = {},
-          .u2_m_s = inputs.u2_m_s,
-          .rh_min_pct = rh_min_pct(inputs),
-          .estimated = inputs.estimated,
-          .inputs = std::move(inputs)};
+  DailyWeather weather{.first_day = inputs.first_day,
+                       .eto_mm = eto_mm_d(inputs, garden.site, fao56_daily()).max(0.0),
+                       .rain_mm = {},
+                       .u2_m_s = inputs.u2_m_s,
+                       .rh_min_pct = rh_min_pct(inputs),
+                       .estimated = inputs.estimated,
+                       .inputs = std::nullopt};
+  weather.inputs = std::move(inputs);
+  return weather;
 }
 
 DailyWeather read_daily_weather(const Garden& garden, const std::string& written, const Place& at,

@@ -33,7 +33,7 @@ class UnderPressure {
     inlet_kpa_ = entry_.pressure_kpa ? entry_.pressure_kpa : context.garden.supply_pressure_kpa;
   }
 
-  PressureEffect effect() const {
+  [[nodiscard]] PressureEffect effect() const {
     if (!is_rated(entry_.spec)) return {};
     judge_inlet();
     if (entry_.line) return along_line();
@@ -46,7 +46,7 @@ class UnderPressure {
   }
 
  private:
-  double exponent() const {
+  [[nodiscard]] double exponent() const {
     if (entry_.compensating) return compensating_exponent;
     return std::holds_alternative<SoakerHose>(entry_.spec) ? laminar_exponent : turbulent_exponent;
   }
@@ -72,7 +72,7 @@ class UnderPressure {
                        pressure_caution);
   }
 
-  Lateral lateral() const {
+  [[nodiscard]] Lateral lateral() const {
     const LineEntry& line = *entry_.line;
     Lateral lateral{.emitter = {.rated = Flow::litres_per_hour(1.0),
                                 .rated_kpa = entry_.rated_kpa.value_or(*inlet_kpa_),
@@ -100,7 +100,7 @@ class UnderPressure {
     return lateral;
   }
 
-  PressureEffect along_line() const {
+  [[nodiscard]] PressureEffect along_line() const {
     if (!inlet_kpa_) {
       context_.say(Finding::Kind::doubt, entry_.line->at,
                    "the line cannot be judged: no pressure is stated",
@@ -145,18 +145,18 @@ class UnderPressure {
     }
   }
 
-  LateralLimit limit() const {
+  [[nodiscard]] LateralLimit limit() const {
     return {.most_variation = entry_.line->most_variation,
             .least_kpa = entry_.compensating ? least_drip_kpa : 0.0};
   }
-  bool keeps(const Lateral& line) const {
+  [[nodiscard]] bool keeps(const Lateral& line) const {
     const LateralFlow flow = lateral_flow(line, *inlet_kpa_);
     return flow.fed && flow.variation() <= limit().most_variation &&
            flow.least_kpa >= limit().least_kpa;
   }
 
   /// What would bring the line within the limit: a shorter run, two halves, a larger bore.
-  std::string mend(const Lateral& line) const {
+  [[nodiscard]] std::string mend(const Lateral& line) const {
     const int most = most_emitters(line, *inlet_kpa_, limit());
     std::string text =
         most > 0 ? "lines of at most " + fixed(most * line.spacing_m, 1) + " m are fed evenly"
@@ -172,7 +172,7 @@ class UnderPressure {
 
   /// Smallest inside diameter that keeps the limit, to 0.1 mm, up to four times the line's; 0 when
   /// friction is not what is wrong.
-  double least_bore_m(const Lateral& line) const {
+  [[nodiscard]] double least_bore_m(const Lateral& line) const {
     Lateral other = line;
     double low_m = line.inside_diameter_m;
     double high_m = 4.0 * low_m;
