@@ -1,60 +1,14 @@
 // runnel audit as a person runs it, and its line put into a garden file.
 #include <doctest/doctest.h>
-#include <sys/wait.h>
-#include <unistd.h>
 
-#include <cstdlib>
-#include <filesystem>
-#include <fstream>
-#include <iterator>
 #include <sstream>
 #include <string>
 #include <vector>
 
+#include "folder.hpp"
+
+namespace runnel {
 namespace {
-
-namespace fs = std::filesystem;
-
-std::string read(const fs::path& path) {
-  std::ifstream file(path, std::ios::binary);
-  return {std::istreambuf_iterator<char>(file), std::istreambuf_iterator<char>()};
-}
-bool has(const std::string& text, const std::string& part) {
-  return text.find(part) != std::string::npos;
-}
-
-struct Result {
-  int exit;
-  std::string out, err;
-};
-
-/// A folder of its own for the process's audits, with the week worked by hand in it.
-class Folder {
- public:
-  Folder() : path_(fs::temp_directory_path() / ("runnel_audit_" + std::to_string(getpid()))) {
-    fs::remove_all(path_);
-    fs::create_directories(path_);
-    for (const char* name : {"garden.yaml", "weather.csv", "forecast.csv"})
-      fs::copy_file(fs::path(RUNNEL_TEST_DATA) / "garden/sanity-week" / name, path_ / name);
-  }
-  Folder(const Folder&) = delete;
-  Folder& operator=(const Folder&) = delete;
-  ~Folder() { fs::remove_all(path_); }
-
-  void write(const std::string& name, const std::string& text) const {
-    std::ofstream(path_ / name, std::ios::binary) << text;
-  }
-  [[nodiscard]] std::string text(const std::string& name) const { return read(path_ / name); }
-  [[nodiscard]] Result run(const std::string& args) const {
-    const std::string command =
-        "cd '" + path_.string() + "' && '" RUNNEL_PROGRAM "' " + args + " >.out 2>.err </dev/null";
-    const int status = std::system(command.c_str());  // NOLINT: the tests' own words
-    return {.exit = WEXITSTATUS(status), .out = text(".out"), .err = text(".err")};
-  }
-
- private:
-  fs::path path_;
-};
 
 std::string test_file(const std::string& head, const std::string& catches) {
   std::istringstream words(catches);
@@ -204,3 +158,5 @@ TEST_SUITE("audit") {
     CHECK(has(folder.run("audit cans.csv --type sprya").err, "did you mean \"spray\""));
   }
 }
+
+}  // namespace runnel

@@ -1,84 +1,19 @@
 // The program as a person runs it: exit codes, one clear error for each bad input, nothing
 // half-written.
 #include <doctest/doctest.h>
-#include <sys/wait.h>
-#include <unistd.h>
 
 #include <algorithm>
 #include <cstdlib>
 #include <filesystem>
-#include <fstream>
-#include <iterator>
 #include <sstream>
 #include <string>
 #include <vector>
 
+#include "folder.hpp"
 #include "support/near.hpp"
 
+namespace runnel {
 namespace {
-
-namespace fs = std::filesystem;
-
-std::string read(const fs::path& path) {
-  std::ifstream file(path, std::ios::binary);
-  return {std::istreambuf_iterator<char>(file), std::istreambuf_iterator<char>()};
-}
-
-struct Result {
-  int exit;
-  std::string out, err;
-};
-
-/// An empty folder of its own for each case, with the week worked by hand in it.
-class Folder {
- public:
-  Folder() : path_(fs::temp_directory_path() / ("runnel_cli_" + std::to_string(counter()++))) {
-    fs::remove_all(path_);
-    fs::create_directories(path_);
-    for (const char* name : {"garden.yaml", "weather.csv", "forecast.csv"})
-      fs::copy_file(fs::path(RUNNEL_TEST_DATA) / "garden/sanity-week" / name, path_ / name);
-  }
-  Folder(const Folder&) = delete;
-  Folder& operator=(const Folder&) = delete;
-  ~Folder() { fs::remove_all(path_); }
-
-  void write(const std::string& name, const std::string& text) const {
-    std::ofstream(path_ / name, std::ios::binary) << text;
-  }
-  [[nodiscard]] std::string text(const std::string& name) const { return read(path_ / name); }
-  void replace(const std::string& name, const std::string& from, const std::string& to) const {
-    std::string whole = text(name);
-    const std::size_t at = whole.find(from);
-    REQUIRE_MESSAGE(at != std::string::npos, from);
-    write(name, whole.replace(at, from.size(), to));
-  }
-  [[nodiscard]] std::size_t files() const {
-    return static_cast<std::size_t>(
-        std::distance(fs::directory_iterator(path_), fs::directory_iterator()));
-  }
-  /// Runs `runnel ARGS` in the folder.
-  [[nodiscard]] Result run(const std::string& args) const {
-    const std::string command =
-        "cd '" + path_.string() + "' && '" RUNNEL_PROGRAM "' " + args + " >.out 2>.err </dev/null";
-    const int status = std::system(command.c_str());  // NOLINT: the tests' own words
-    Result result{.exit = WEXITSTATUS(status), .out = text(".out"), .err = text(".err")};
-    fs::remove(path_ / ".out");
-    fs::remove(path_ / ".err");
-    return result;
-  }
-
- private:
-  static int& counter() {
-    static int count = static_cast<int>(getpid()) * 1000;
-    return count;
-  }
-  fs::path path_;
-};
-
-long lines(const std::string& text) { return std::count(text.begin(), text.end(), '\n'); }
-bool has(const std::string& text, const std::string& part) {
-  return text.find(part) != std::string::npos;
-}
 
 /// Exit 3, one error line with these parts, nothing on stdout, no file written.
 void check_refused(const Folder& folder, const std::string& args,
@@ -370,7 +305,7 @@ TEST_SUITE("cli") {
     }
     CHECK(factors == 8);  // reference ET and seven factors
     CHECK(ratio > 0.0);
-    CHECK(product == runnel::near(ratio, 1e-9));
+    CHECK(product == near(ratio, 1e-9));
     CHECK(has(folder.run(ask).out, "RATIO"));
     CHECK(has(folder.run(ask + " --format json").out, "\"figure\": \"plants\""));
     const Result unknown = folder.run("compare garden.yaml --between 'wall border' 'pots'");
@@ -381,14 +316,15 @@ TEST_SUITE("cli") {
 
   TEST_CASE("cli - the README shows what the program prints") {
     const std::string readme = read(fs::path(RUNNEL_SOURCE_DIR) / "README.md");
-    const std::string out = (fs::temp_directory_path() / "runnel_readme.out").string();
+    const Folder folder;
+    const std::string out = folder.path("readme.out");
     for (const char* arguments :
          {"plan examples/terrace/garden.yaml", "compare examples/terrace/garden.yaml",
           "compare examples/terrace/garden.yaml --between 'wall border' 'terrace bed'"}) {
       const std::string command = "cd '" RUNNEL_SOURCE_DIR "' && '" RUNNEL_PROGRAM "' " +
                                   std::string(arguments) + " 2>/dev/null >'" + out + "'";
       CHECK(std::system(command.c_str()) == 0);  // NOLINT: the tests' own words
-      CHECK_MESSAGE(has(readme, read(out)), arguments);
+      CHECK_MESSAGE(has(readme, folder.text("readme.out")), arguments);
     }
   }
 
@@ -447,3 +383,5 @@ TEST_SUITE("cli") {
     CHECK(lines(no_rain.run("plan garden.yaml").out) > 10);
   }
 }
+
+}  // namespace runnel

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <random>
 
+#include "plain_bed.hpp"
 #include "runnel/schedule/plan.hpp"
 #include "support/near.hpp"
 
@@ -12,34 +13,15 @@ namespace {
 
 using std::chrono::minutes;
 
-const Date monday = std::chrono::local_days{std::chrono::year{2026} / 7 / 13};
-const WateringHours morning{
-    {.opens = WallTime{4 * 60}, .closes = WallTime{10 * 60}, .after_et = false}};
-
 Timer long_runs() {
   Timer timer;
   timer.minutes_most = 600;
   return timer;
 }
 
-/// 10 m2, 1 mm a minute, no losses; RAW half of TAW.
 ZoneTask bed(double taw_mm, double start_mm, double et_mm_d) {
-  ZoneTask task;
-  task.name = "bed";
-  task.valve = 1;
-  task.root_zone = {.p = 0.5, .adjust_p = false, .aim_ks = 1.0, .surplus = Surplus::end_of_day};
-  task.start = {.depletion_mm = start_mm};
-  task.model = {.kc = Column::Constant(horizon_days, 1.0),
-                .taw_mm = Column::Constant(horizon_days, taw_mm)};
-  task.horizon = {.et_mm = Lanes::Constant(1, horizon_days, et_mm_d),
-                  .rain_mm = Lanes::Zero(1, horizon_days)};
-  task.delivery = {.flow = Flow::litres_per_hour(600.0),
-                   .area = Area::m2(10.0),
-                   .multiplier = 1.0,
-                   .leaching_share = 0.0};
-  task.intake = {.basic_rate = Rate::mm_per_hour(1000.0), .surface_storage = Depth::mm(10.0)};
-  task.et_share_before = [](WallTime) { return 0.0; };
-  return task;
+  return runnel::bed(taw_mm, start_mm, Column::Constant(horizon_days, et_mm_d),
+                     Column::Zero(horizon_days));
 }
 
 /// The same bed with emitters that leave ground between them, which has long been dry.
