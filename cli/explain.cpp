@@ -51,11 +51,10 @@ std::string parts_table(const GardenPlan& planned, const ZonePlan& zone) {
   if (!surface && !dry_part) return {};
   std::string text;
   if (surface)
-    text +=
-        "\ncoeff. is Kcb; ETc holds E = Ke ET from the soil; De is the depletion of its surface\n";
+    text += "\ncoeff. is Kcb; ETc holds E = Ke ET from the soil; De: depletion of its surface\n";
   if (dry_part)
     text += "\ndeplet. and limit are of the " + fixed(100.0 * zone.wetted_share, 0) +
-            " % that irrigation reaches, dry of the rest; all else is\nover the zone\n";
+            " % that irrigation reaches, dry of the rest;\nall else is over the zone\n";
   std::vector<TextTable::Heading> headings{{"day", 10}};
   if (surface) headings.insert(headings.end(), {{"Ke", 5, true}, {"E", 5, true}, {"De", 5, true}});
   if (dry_part) headings.push_back({"dry", 5, true});

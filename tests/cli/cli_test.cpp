@@ -314,6 +314,20 @@ TEST_SUITE("cli") {
     CHECK(folder.run("compare garden.yaml --between 'wall border'").exit == 2);
   }
 
+  TEST_CASE("cli - a kitchen garden is shown and explained within eighty columns") {
+    const Folder folder;
+    const std::string garden = "'" RUNNEL_SOURCE_DIR "/examples/kitchen/garden.yaml'";
+    for (const std::string& ask :
+         {"plan " + garden, "plan " + garden + " --explain tomatoes",
+          "plan " + garden + " --explain 'new hedge'", "compare " + garden,
+          "compare " + garden + " --between tomatoes 'salad by the wall'"}) {
+      const Result result = folder.run(ask);
+      CHECK(result.exit == 0);
+      std::istringstream shown(result.out);
+      for (std::string line; std::getline(shown, line);) CHECK_MESSAGE(line.size() <= 80, line);
+    }
+  }
+
   TEST_CASE("cli - the README shows what the program prints") {
     const std::string readme = read(fs::path(RUNNEL_SOURCE_DIR) / "README.md");
     const Folder folder;
