@@ -79,7 +79,7 @@ std::string explain_text(const Garden& garden, const GardenPlan& planned, const 
   const std::size_t index = find_zone(garden, name);
   const ZonePlan& zone = planned.plan.zones[index];
   const PreparedZone& prepared = planned.zones[index];
-  const Programme& programme = programme_of(planned.plan, zone.valve);
+  const ValveTimes& times = times_of(planned.plan, zone.valve);
   const Delivery& delivery = zone.delivery;
 
   std::string text = printable(garden.name) + ": " + printable(zone.name) + ", valve " +
@@ -89,8 +89,9 @@ std::string explain_text(const Garden& garden, const GardenPlan& planned, const 
   text += "depletion at the start: " + fixed(zone.start_depletion_mm, 1) + " mm\n" +
           day_table(planned, prepared, zone) + parts_table(planned, zone);
   text += "\n3. MINUTES\n";
-  const auto run = static_cast<double>(programme.run.count());
-  text += "one run:   " + std::to_string(programme.run.count()) + " min x " +
+  const auto first = times.openings.empty() ? std::chrono::minutes{0} : times.openings[0].length;
+  const auto run = static_cast<double>(first.count());
+  text += "one run:   " + std::to_string(first.count()) + " min x " +
           fixed(delivery.rate().mm_per_hour(), 2) +
           " mm/h / 60 = " + fixed(run * delivery.rate().mm_per_hour() / 60.0, 2) + " mm gross\n";
   text += "to roots:  / " + fixed(delivery.multiplier, 3) + " for uneven watering";
@@ -101,8 +102,8 @@ std::string explain_text(const Garden& garden, const GardenPlan& planned, const 
           (zone.waterings == 1 ? " run" : " runs") + ", " + fixed(zone.gross_mm, 1) +
           " mm gross x " + fixed(delivery.area.m2(), 2) + " m2 = " + fixed(zone.gross_litres, 0) +
           " L\n";
-  text += "set:       " + days_text(programme) + " at " + starts_text(programme) + ", " +
-          std::to_string(programme.run.count()) + " minutes each\n";
+  text += "set:       " + days_text(times) + " at " + starts_text(times) + ", " +
+          minutes_text(times) + " minutes each\n";
   for (const std::string& line :
        wrapped("These are the fewest minutes with which depletion stays within the limit for two "
                "weeks and ends, on average, no drier than "

@@ -115,16 +115,15 @@ std::string timetable_lines(const GardenPlan& planned) {
                          {"LITRES", 6, true}});
   std::string text = table.heading();
   double litres = 0.0;
-  for (const Programme& programme : planned.plan.programmes) {
+  for (const ValveTimes& times : planned.plan.valves) {
     for (std::size_t z = 0; z < planned.plan.zones.size(); ++z) {
       const ZonePlan& zone = planned.plan.zones[z];
-      if (zone.valve != programme.valve) continue;
+      if (zone.valve != times.valve) continue;
       litres += zone.gross_litres;
-      const bool shut = programme.starts.empty();
-      text += "\n" +
-              table.row({std::to_string(zone.valve), zone.name, shut ? "off" : days_text(programme),
-                         starts_text(programme), shut ? "-" : std::to_string(programme.run.count()),
-                         fixed(zone.gross_litres, 0)});
+      const bool shut = times.openings.empty();
+      text +=
+          "\n" + table.row({std::to_string(zone.valve), zone.name, shut ? "off" : days_text(times),
+                            starts_text(times), minutes_text(times), fixed(zone.gross_litres, 0)});
       text += block("       ", why(planned.zones[z], zone));
       if (const std::string shared = shared_valve_line(planned.plan, zone); !shared.empty())
         text += block("       ", shared);
@@ -135,19 +134,33 @@ std::string timetable_lines(const GardenPlan& planned) {
 
 }  // namespace
 
-std::string days_text(const Programme& programme) {
-  return programme.starts.empty() ? "-" : to_text(programme.days);
+std::string days_text(const ValveTimes& times) {
+  return times.openings.empty() ? "-" : to_text(times.days);
 }
 
-std::string starts_text(const Programme& programme) {
+std::string starts_text(const ValveTimes& times) {
   std::string text;
-  for (const WallTime start : programme.starts) text += (text.empty() ? "" : " ") + clock(start);
+  for (const ValveTimes::Opening& opening : times.openings)
+    text += (text.empty() ? "" : " ") + clock(opening.start);
   return text.empty() ? "-" : text;
 }
 
-const Programme& programme_of(const Plan& plan, int valve) {
-  return *std::find_if(plan.programmes.begin(), plan.programmes.end(),
-                       [valve](const Programme& p) { return p.valve == valve; });
+std::string minutes_text(const ValveTimes& times) {
+  if (times.openings.empty()) return "-";
+  const auto& first = times.openings.front();
+  const bool alike = std::all_of(
+      times.openings.begin(), times.openings.end(),
+      [&first](const ValveTimes::Opening& opening) { return opening.length == first.length; });
+  std::string text = std::to_string(first.length.count());
+  if (!alike)
+    for (std::size_t i = 1; i < times.openings.size(); ++i)
+      text += " " + std::to_string(times.openings[i].length.count());
+  return text;
+}
+
+const ValveTimes& times_of(const Plan& plan, int valve) {
+  return *std::find_if(plan.valves.begin(), plan.valves.end(),
+                       [valve](const ValveTimes& times) { return times.valve == valve; });
 }
 
 std::string plan_text(const Garden& garden, const GardenPlan& planned) {
@@ -175,10 +188,10 @@ std::string plan_csv(const GardenPlan& planned) {
       "start_depletion_mm,"
       "end_depletion_mm,limit_mm,days_beyond\n";
   for (const ZonePlan& zone : planned.plan.zones) {
-    const Programme& programme = programme_of(planned.plan, zone.valve);
+    const ValveTimes& times = times_of(planned.plan, zone.valve);
     text += std::to_string(zone.valve) + "," + csv_cell(zone.name) + "," +
-            csv_cell(days_text(programme)) + "," + csv_cell(starts_text(programme)) + "," +
-            std::to_string(programme.run.count()) + "," + std::to_string(zone.watering_days);
+            csv_cell(days_text(times)) + "," + csv_cell(starts_text(times)) + "," +
+            csv_cell(minutes_text(times)) + "," + std::to_string(zone.watering_days);
     for (const double value :
          {zone.gross_litres, zone.gross_mm, zone.demand_mm, zone.rain_mm, zone.drained_mm,
           zone.start_depletion_mm, zone.end_depletion_mm, zone.limit_mm})
@@ -211,15 +224,18 @@ std::string plan_json(const Garden& garden, const GardenPlan& planned) {
   json.begin_array("zones");
   for (std::size_t z = 0; z < planned.plan.zones.size(); ++z) {
     const ZonePlan& zone = planned.plan.zones[z];
-    const Programme& programme = programme_of(planned.plan, zone.valve);
+    const ValveTimes& times = times_of(planned.plan, zone.valve);
     json.begin_object();
     json.value("zone", zone.name);
     json.value("valve", zone.valve);
-    json.value("days", days_text(programme));
+    json.value("days", days_text(times));
     json.begin_array("starts");
-    for (const WallTime start : programme.starts) json.element(clock(start));
+    for (const ValveTimes::Opening& opening : times.openings) json.element(clock(opening.start));
     json.end();
-    json.value("run_min", static_cast<int>(programme.run.count()));
+    json.begin_array("runs_min");
+    for (const ValveTimes::Opening& opening : times.openings)
+      json.element(static_cast<double>(opening.length.count()));
+    json.end();
     json.value("watering_days", zone.watering_days);
     json.value("litres", zone.gross_litres);
     json.value("gross_mm", zone.gross_mm);

@@ -18,9 +18,11 @@ namespace runnel::cli {
                                        const std::string& name);
 
 /// "Thu", "every day"; "-" for a valve that stays shut.
-[[nodiscard]] std::string days_text(const Programme& programme);
+[[nodiscard]] std::string days_text(const ValveTimes& times);
 /// "04:30 05:45"; "-" for a valve that stays shut.
-[[nodiscard]] std::string starts_text(const Programme& programme);
-[[nodiscard]] const Programme& programme_of(const Plan& plan, int valve);
+[[nodiscard]] std::string starts_text(const ValveTimes& times);
+/// "38", or "38 12" where runs differ; "-" for a valve that stays shut.
+[[nodiscard]] std::string minutes_text(const ValveTimes& times);
+[[nodiscard]] const ValveTimes& times_of(const Plan& plan, int valve);
 
 }  // namespace runnel::cli

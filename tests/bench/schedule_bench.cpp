@@ -12,7 +12,7 @@ void plan_a_week(benchmark::State& state) {
   const std::vector<ZoneTask> tasks = garden(zones, state.range(1));
   Plan plan;
   for (auto _ : state) {
-    plan = plan_week(tasks, two_windows(), household_timer(zones), monday, {});
+    plan = plan_week(tasks, {.hours = two_windows(), .timer = household_timer(zones)}, monday, {});
     benchmark::DoNotOptimize(plan);
   }
   state.counters["proven"] = plan.proven ? 1.0 : 0.0;
@@ -55,7 +55,7 @@ void choose_minutes(benchmark::State& state) {
   const std::span<const ZoneTask> one(&tasks[static_cast<std::size_t>(state.range(0))], 1);
   std::size_t found = 0;
   for (auto _ : state)
-    found = candidates(one, two_windows(), household_timer(3), monday, {}).size();
+    found = candidates(one, {.hours = two_windows()}, household_timer(3), monday, {}).size();
   state.counters["candidates"] = static_cast<double>(found);
 }
 BENCHMARK(choose_minutes)

@@ -45,7 +45,7 @@ Garden read(const std::string& yaml) {
 }
 
 int minutes_in_week(const GardenPlan& planned, std::size_t zone) {
-  return static_cast<int>(planned.plan.programmes[zone].run.count()) *
+  return static_cast<int>(planned.plan.valves[zone].openings.at(0).length.count()) *
          planned.plan.zones[zone].waterings;
 }
 
@@ -163,17 +163,17 @@ TEST_SUITE("planning") {
         "{latitude: -34.9, longitude: 138.6, elevation: 50 m, timezone: Australia/Adelaide}",
         "[\"22:00-02:00\"]"));
     const GardenPlan planned = plan_garden(garden, {.from = parse_date("2013-07-08")});
-    for (const Programme& programme : planned.plan.programmes) {
-      for (const WallTime start : programme.starts) {
-        const WallTime end = start + programme.run;
+    for (const ValveTimes& times : planned.plan.valves) {
+      for (const auto& [start, length] : times.openings) {
+        const WallTime end = start + length;
         const bool early = start >= WallTime{0} && end <= WallTime{2 * 60};
         const bool late = start >= WallTime{22 * 60} && end <= WallTime{24 * 60};
         CHECK((early || late));
       }
     }
-    REQUIRE(planned.hours.size() == 2);
-    CHECK_FALSE(planned.hours[0].after_et);  // after midnight: the next day's morning
-    CHECK(planned.hours[1].after_et);
+    REQUIRE(planned.constraints.hours.size() == 2);
+    CHECK_FALSE(planned.constraints.hours[0].after_et);  // after midnight: the next day's morning
+    CHECK(planned.constraints.hours[1].after_et);
   }
 
   TEST_CASE("watering hours are cut at solar noon") {
@@ -277,7 +277,8 @@ TEST_SUITE("planning") {
     const std::string text = plan_file_text(garden, planned);
     CHECK(text.find("format: 1\ngarden: \"Sanity week\"\nfrom: 2026-07-13\nuntil: 2026-07-19\n") ==
           0);
-    CHECK(text.find("minutes: " + std::to_string(planned.plan.programmes[0].run.count())) !=
+    CHECK(text.find("minutes: [" +
+                    std::to_string(planned.plan.valves[0].openings.at(0).length.count())) !=
           std::string::npos);
   }
 

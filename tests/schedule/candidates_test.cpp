@@ -63,7 +63,7 @@ double closed_form_mm(const ZoneTask& task, const DayPattern& days) {
 
 bool within(const ZoneTask& task, const DayPattern& days, minutes run) {
   const std::vector<WallTime> starts{WallTime{4 * 60}};
-  const Waterings given = waterings_of(task, days, starts, run, morning, monday);
+  const Waterings given = waterings_of(task, times_at(days, starts, run), morning, monday);
   return balance(task.root_zone, task.start, task.model, task.horizon, given).days_beyond[0] == 0;
 }
 
@@ -103,22 +103,24 @@ TEST_SUITE("candidates") {
       for (double& value : et_mm) value = et(random);
       const ZoneTask task = bed(90.0, 20.0, et_mm, Column::Zero(horizon_days));
       const double most_end_mm = std::max(20.0, 0.5 * mean_limit_mm(task));
-      const auto all = candidates(std::span(&task, 1), morning, weekday_timer(), monday, {});
+      const auto all =
+          candidates(std::span(&task, 1), {.hours = morning}, weekday_timer(), monday, {});
       int looked_at = 0;
       for (const Candidate& candidate : all) {
-        if (candidate.cost.harm_um > 0 || candidate.run.count() == 0 || looked_at++ > 25) continue;
+        if (candidate.cost.harm_um > 0 || run_of(candidate).count() == 0 || looked_at++ > 25)
+          continue;
         const std::vector<WallTime> starts{WallTime{4 * 60}};
         const auto good = [&](minutes run) {
           const Outcome outcome =
               balance(task.root_zone, task.start, task.model, task.horizon,
-                      waterings_of(task, candidate.days, starts, run, morning, monday));
+                      waterings_of(task, times_at(candidate.days, starts, run), morning, monday));
           return outcome.days_beyond[0] == 0 && outcome.end_mm[0] <= most_end_mm + 1e-3;
         };
-        if (!good(candidate.run))
+        if (!good(run_of(candidate)))
           continue;  // unharmed, but drier at the end than asked: priced, not refused
         int least = 1;
         while (!good(minutes{least})) ++least;
-        CHECK(candidate.run.count() == least);
+        CHECK(run_of(candidate).count() == least);
       }
       CHECK(looked_at > 0);
       CHECK(std::is_sorted(all.begin(), all.end(),
@@ -129,9 +131,10 @@ TEST_SUITE("candidates") {
   TEST_CASE("a week of rain needs no watering") {
     const ZoneTask task =
         bed(80.0, 20.0, Column::Constant(horizon_days, 3.0), Column::Constant(horizon_days, 8.0));
-    const auto all = candidates(std::span(&task, 1), morning, weekday_timer(), monday, {});
+    const auto all =
+        candidates(std::span(&task, 1), {.hours = morning}, weekday_timer(), monday, {});
     CHECK(all.size() == 1);
-    CHECK(all.front().run.count() == 0);
+    CHECK(run_of(all.front()).count() == 0);
   }
 
   TEST_CASE("a ground that takes in little gets cycles and soaks") {
@@ -141,11 +144,11 @@ TEST_SUITE("candidates") {
                    .surface_storage = Depth::mm(5.0)};  // rate 60: 6 minutes at most
     Timer timer = weekday_timer();
     timer.starts_per_valve = 8;
-    const auto all = candidates(std::span(&task, 1), morning, timer, monday, {});
+    const auto all = candidates(std::span(&task, 1), {.hours = morning}, timer, monday, {});
     for (const Candidate& candidate : all) {
-      CHECK(candidate.run <= minutes{6});
-      if (candidate.run.count() > 0)
-        CHECK(candidate.soak == 5 * candidate.run);  // run x (60 - 10) / 10
+      CHECK(run_of(candidate) <= minutes{6});
+      if (run_of(candidate).count() > 0)
+        CHECK(candidate.soak == 5 * run_of(candidate));  // run x (60 - 10) / 10
     }
     CHECK(all.front().cost.harm_um == 0);
   }
@@ -156,13 +159,15 @@ TEST_SUITE("candidates") {
     hours.push_back({.opens = WallTime{14 * 60}, .closes = WallTime{16 * 60}, .after_et = true});
     hours.push_back({.opens = WallTime{19 * 60}, .closes = WallTime{21 * 60}, .after_et = true});
     const ZoneTask small = pots(9.4, 7.0);
-    const auto few = candidates(std::span(&small, 1), hours, weekday_timer(), monday, {});
+    const auto few =
+        candidates(std::span(&small, 1), {.hours = hours}, weekday_timer(), monday, {});
     int cycles = 0;
     for (const int in_window : few.front().cycles_in) cycles += in_window;
     CHECK(cycles >= 2);
     // 32.5 mm: the 40 L tub with a 60 cm canopy.
     const ZoneTask tub = pots(32.5, 7.0);
-    const auto more = candidates(std::span(&tub, 1), morning, weekday_timer(), monday, {});
+    const auto more =
+        candidates(std::span(&tub, 1), {.hours = morning}, weekday_timer(), monday, {});
     CHECK(more.front().cost.harm_um == 0);
   }
 
@@ -178,7 +183,8 @@ TEST_SUITE("plan") {
   TEST_CASE(
       "a zone that cannot be kept moist is watered as far as that helps, and the plan says so") {
     const ZoneTask task = pots(4.0, 8.0);  // 1.2 mm to spare, 8 mm a day, one watering window
-    const Plan plan = plan_week(std::span(&task, 1), morning, weekday_timer(), monday, {});
+    const Plan plan =
+        plan_week(std::span(&task, 1), {.hours = morning, .timer = weekday_timer()}, monday, {});
     CHECK_FALSE(plan.unharmed());
     REQUIRE(plan.remarks.size() == 1);
     CHECK(plan.remarks[0].mend.size() > 0);
@@ -194,7 +200,8 @@ TEST_SUITE("plan") {
   TEST_CASE("the water of the week adds up") {
     const ZoneTask task =
         bed(90.0, 20.0, Column::Constant(horizon_days, 5.0), Column::Zero(horizon_days));
-    const Plan plan = plan_week(std::span(&task, 1), morning, weekday_timer(), monday, {});
+    const Plan plan =
+        plan_week(std::span(&task, 1), {.hours = morning, .timer = weekday_timer()}, monday, {});
     const ZonePlan& zone = plan.zones[0];
     CHECK(plan.unharmed());
     CHECK(zone.demand_mm == near(35.0, 1e-9));
@@ -214,9 +221,9 @@ TEST_SUITE("plan") {
     }
     Timer timer = weekday_timer();
     timer.valves = 40;
-    const Plan plan = plan_week(tasks, morning, timer, monday, {});
+    const Plan plan = plan_week(tasks, {.hours = morning, .timer = timer}, monday, {});
     CHECK(plan.programmes.size() == 40);
-    CHECK(violations(plan.programmes, morning, timer, monday).empty());
+    CHECK(violations(plan.programmes, {.hours = morning, .timer = timer}, monday).empty());
     CHECK(plan.unharmed());
   }
 }

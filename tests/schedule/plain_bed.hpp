@@ -1,8 +1,23 @@
 #pragma once
 
+#include <algorithm>
+
 #include "runnel/schedule/candidates.hpp"
 
 namespace runnel {
+
+/// The run of a candidate whose runs are all alike; 0 without watering.
+inline std::chrono::minutes run_of(const Candidate& candidate) {
+  return candidate.run_in.empty()
+             ? std::chrono::minutes{0}
+             : *std::max_element(candidate.run_in.begin(), candidate.run_in.end());
+}
+inline ValveTimes times_at(const DayPattern& days, const std::vector<WallTime>& starts,
+                           std::chrono::minutes run) {
+  ValveTimes times{.valve = 1, .days = days, .openings = {}};
+  for (const WallTime start : starts) times.openings.push_back({.start = start, .length = run});
+  return times;
+}
 
 inline const Date monday = std::chrono::local_days{std::chrono::year{2026} / 7 / 13};
 inline const WateringHours morning{

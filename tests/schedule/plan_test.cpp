@@ -7,14 +7,13 @@
 #include <array>
 #include <random>
 
+#include "plain_bed.hpp"
 #include "support/near.hpp"
 
 namespace runnel {
 namespace {
 
 using std::chrono::minutes;
-
-const Date monday = std::chrono::local_days{std::chrono::year{2026} / 7 / 13};
 
 WateringHours usual_hours() {
   return {{.opens = WallTime{4 * 60 + 30}, .closes = WallTime{8 * 60}, .after_et = false},
@@ -75,7 +74,10 @@ Timer long_runs() {
 }
 
 int week_minutes(const Plan& plan, std::size_t zone) {
-  return static_cast<int>(plan.programmes[zone].run.count()) * plan.zones[zone].waterings;
+  const auto& openings = plan.valves[zone].openings;
+  return openings.empty()
+             ? 0
+             : static_cast<int>(openings[0].length.count()) * plan.zones[zone].waterings;
 }
 
 /// The days a candidate's cycles bring water, at the end of its window as the search has it.
@@ -86,7 +88,7 @@ Outcome outcome_of(const ZoneTask& task, const Candidate& candidate, minutes run
     for (int cycle = 0; cycle < candidate.cycles_in[w]; ++cycle)
       starts.push_back(hours[w].closes - run);
   return balance(task.root_zone, task.start, task.model, task.horizon,
-                 waterings_of(task, candidate.days, starts, run, hours, monday));
+                 waterings_of(task, times_at(candidate.days, starts, run), hours, monday));
 }
 
 }  // namespace
@@ -116,7 +118,7 @@ TEST_SUITE("plan of tasks") {
         zone({"pots", 3, 4.6 / 0.159, 0.3, 0.5, 1.0, Surplus::at_once, 9 * 2.0, pots_m2,
               run_time_multiplier(0.90), 0.10},
              et_mm, no_rain())};
-    const Plan plan = plan_week(tasks, usual_hours(), Timer{}, monday, {});
+    const Plan plan = plan_week(tasks, {.hours = usual_hours(), .timer = Timer{}}, monday, {});
     CHECK(plan.unharmed());
     CHECK(plan.remarks.empty());
     CHECK(plan.proven);
@@ -165,13 +167,14 @@ TEST_SUITE("plan of tasks") {
         return (outcome.days_beyond > 0).count() <= 4 &&
                outcome.end_mm.mean() <= most_end_mm + 1e-3;
       };
-      const auto all = candidates(std::span(&task, 1), hours, Timer{}, monday, {.risk = 0.2});
+      const auto all =
+          candidates(std::span(&task, 1), {.hours = hours}, Timer{}, monday, {.risk = 0.2});
       for (std::size_t c = 0; c < all.size(); c += 7) {
-        if (all[c].run.count() == 0 || !good(all[c], all[c].run)) continue;
+        if (run_of(all[c]).count() == 0 || !good(all[c], run_of(all[c]))) continue;
         ++looked_at;
         int least = 1;
         while (!good(all[c], minutes{least})) ++least;
-        CHECK(all[c].run.count() == least);
+        CHECK(run_of(all[c]).count() == least);
       }
     }
     CHECK(looked_at > 200);
@@ -188,10 +191,10 @@ TEST_SUITE("plan of tasks") {
       const ZoneTask task = zone(bed_figures, factor * et_mm, no_rain(members));
       int least = 10'000;
       for (const Candidate& candidate :
-           candidates(std::span(&task, 1), hours, Timer{}, monday, {.risk = risk})) {
+           candidates(std::span(&task, 1), {.hours = hours}, Timer{}, monday, {.risk = risk})) {
         const DayPattern every_day = Weekdays{0x7F};
         if (candidate.days == every_day && candidate.cost.harm_um == 0)
-          least = std::min(least, static_cast<int>(candidate.run.count()));
+          least = std::min(least, static_cast<int>(run_of(candidate).count()));
       }
       return least;
     };
@@ -216,30 +219,33 @@ TEST_SUITE("plan of tasks") {
     const DayPattern mondays = Weekdays{1};
     int seen = 0;
     for (const Candidate& candidate :
-         candidates(std::span(&task, 1), hours, long_runs(), monday, {})) {
+         candidates(std::span(&task, 1), {.hours = hours}, long_runs(), monday, {})) {
       if (!(candidate.days == mondays) || candidate.cycles_in != std::vector<int>{1, 0}) continue;
       if (seen++ > 0) continue;  // the first is the whole one, its lesser shares may follow
       // 30 mm are gone by the second Monday, and 5 more go that day before what is beyond field
       // capacity drains: 35 mm, 1 mm a minute.
-      CHECK(candidate.run.count() == 35);
+      CHECK(run_of(candidate).count() == 35);
     }
     CHECK(seen > 0);
   }
 
   TEST_CASE("stress within the limit that the aim accepts is no harm") {
     ZoneTask task = zone(bed_figures, dry_days(5.0), no_rain());
-    const Plan lush = plan_week(std::span(&task, 1), usual_hours(), long_runs(), monday, {});
+    const Plan lush =
+        plan_week(std::span(&task, 1), {.hours = usual_hours(), .timer = long_runs()}, monday, {});
     task.root_zone.aim_ks = 0.6;
     task.start.depletion_mm = 50.0;  // beyond the readily available 45 mm, within the limit of 63
     const Outcome dry = balance(task.root_zone, task.start, task.model, task.horizon, Waterings{});
     CHECK(dry.unmet_mm[0] > 0.0);
-    const auto all = candidates(std::span(&task, 1), usual_hours(), long_runs(), monday, {});
+    const auto all =
+        candidates(std::span(&task, 1), {.hours = usual_hours()}, long_runs(), monday, {});
     const bool some_stressed = std::any_of(all.begin(), all.end(), [&](const Candidate& candidate) {
       return candidate.cost.harm_um == 0 &&
-             outcome_of(task, candidate, candidate.run, usual_hours()).unmet_mm[0] > 0.0;
+             outcome_of(task, candidate, run_of(candidate), usual_hours()).unmet_mm[0] > 0.0;
     });
     CHECK(some_stressed);
-    const Plan healthy = plan_week(std::span(&task, 1), usual_hours(), long_runs(), monday, {});
+    const Plan healthy =
+        plan_week(std::span(&task, 1), {.hours = usual_hours(), .timer = long_runs()}, monday, {});
     CHECK(healthy.unharmed());
     CHECK(healthy.cost.harm_um == 0);
     CHECK(healthy.zones[0].gross_litres < lush.zones[0].gross_litres);
@@ -257,14 +263,15 @@ TEST_SUITE("plan of tasks") {
     const WateringHours hours{
         {.opens = WallTime{5 * 60}, .closes = WallTime{7 * 60 + 15}, .after_et = false},
         {.opens = WallTime{21 * 60}, .closes = WallTime{21 * 60 + 30}, .after_et = true}};
-    const Plan plan = plan_week(std::span(&task, 1), hours, Timer{}, monday, {});
+    const Plan plan =
+        plan_week(std::span(&task, 1), {.hours = hours, .timer = Timer{}}, monday, {});
     CHECK(plan.unharmed());
     REQUIRE(plan.programmes[0].starts.size() == 4);
     CHECK(plan.programmes[0].starts[2] < hours[0].closes);
     CHECK(plan.programmes[0].starts[3] >= hours[1].opens);
     for (std::size_t i = 1; i < 3; ++i)
       CHECK(plan.programmes[0].starts[i] - plan.programmes[0].starts[i - 1] >=
-            plan.programmes[0].run * 3);  // the run and its soak of twice that
+            plan.valves[0].openings[0].length * 3);  // the run and its soak of twice that
   }
 
   TEST_CASE("pots that their start times leave dry are said to be so") {
@@ -283,9 +290,10 @@ TEST_SUITE("plan of tasks") {
     const ZoneTask task = zone(figures, et_mm, no_rain());
     const WateringHours hours{
         {.opens = WallTime{4 * 60}, .closes = WallTime{12 * 60}, .after_et = false}};
-    const auto all = candidates(std::span(&task, 1), hours, Timer{}, monday, {});
+    const auto all = candidates(std::span(&task, 1), {.hours = hours}, Timer{}, monday, {});
     CHECK(all.front().cost.harm_um == 0);
-    const Plan plan = plan_week(std::span(&task, 1), hours, Timer{}, monday, {});
+    const Plan plan =
+        plan_week(std::span(&task, 1), {.hours = hours, .timer = Timer{}}, monday, {});
     CHECK_FALSE(plan.unharmed());
     CHECK(plan.zones[0].days_beyond == 1);
     CHECK(plan.zones[0].beyond_mm == near(0.3, 1e-9));
@@ -324,8 +332,8 @@ TEST_SUITE("plan of tasks") {
         hours.push_back({.opens = WallTime{60 * (13 + upto(5))},
                          .closes = WallTime{60 * (19 + upto(3))},
                          .after_et = true});
-      const Plan plan = plan_week(tasks, hours, Timer{}, monday, {});
-      CHECK(violations(plan.programmes, hours, Timer{}, monday).empty());
+      const Plan plan = plan_week(tasks, {.hours = hours, .timer = Timer{}}, monday, {});
+      CHECK(violations(plan.programmes, {.hours = hours, .timer = Timer{}}, monday).empty());
       CHECK(plan.unharmed() == (plan.cost.harm_um == 0));
       CHECK(plan.unharmed() == plan.remarks.empty());
       CHECK(plan.bound <= plan.cost);
@@ -337,7 +345,8 @@ TEST_SUITE("plan of tasks") {
 
   TEST_CASE("what would mend a shortfall is named for what it is") {
     const auto mend = [](const ZoneTask& task, const WateringHours& hours, const Timer& timer) {
-      const Plan plan = plan_week(std::span(&task, 1), hours, timer, monday, {});
+      const Plan plan =
+          plan_week(std::span(&task, 1), {.hours = hours, .timer = timer}, monday, {});
       CHECK_FALSE(plan.unharmed());
       REQUIRE(plan.remarks.size() == 1);
       CHECK(plan.remarks[0].kind == Finding::Kind::doubt);
@@ -390,8 +399,8 @@ TEST_SUITE("plan of tasks") {
     timer.valves = 8;
     const WateringHours short_hours{
         {.opens = WallTime{5 * 60}, .closes = WallTime{5 * 60 + 20}, .after_et = false}};
-    const Plan plan = plan_week(tasks, short_hours, timer, monday, {});
-    CHECK(violations(plan.programmes, short_hours, timer, monday).empty());
+    const Plan plan = plan_week(tasks, {.hours = short_hours, .timer = timer}, monday, {});
+    CHECK(violations(plan.programmes, {.hours = short_hours, .timer = timer}, monday).empty());
     CHECK_FALSE(plan.unharmed());
     CHECK(plan.cost.harm_um > 0);
     REQUIRE(!plan.remarks.empty());
@@ -409,7 +418,7 @@ TEST_SUITE("plan of tasks") {
     ZoneTask shady = zone(bed_figures, dry_days(3.0), no_rain());
     shady.name = "shady";
     const std::vector<ZoneTask> both = {shady, sunny};
-    const Plan shared = plan_week(both, usual_hours(), Timer{}, monday, {});
+    const Plan shared = plan_week(both, {.hours = usual_hours(), .timer = Timer{}}, monday, {});
     REQUIRE(shared.programmes.size() == 1);
     REQUIRE(shared.zones.size() == 2);
     CHECK(shared.zones[0].name == "shady");
@@ -431,9 +440,9 @@ TEST_SUITE("plan of tasks") {
       tasks.push_back(zone(figures, dry_days(6.0), no_rain()));
       tasks.back().delivery.flow = Flow::litres_per_hour(200.0);
     }
-    const Plan plan = plan_week(tasks, night, Timer{}, monday, {});
+    const Plan plan = plan_week(tasks, {.hours = night, .timer = Timer{}}, monday, {});
     CHECK(plan.unharmed());
-    CHECK(violations(plan.programmes, night, Timer{}, monday).empty());
+    CHECK(violations(plan.programmes, {.hours = night, .timer = Timer{}}, monday).empty());
     bool after_midnight = false;
     for (const Programme& programme : plan.programmes)
       for (const WallTime start : programme.starts)

@@ -26,7 +26,8 @@ Timer wide_timer() {
 }
 
 Programme programme(int valve, DayPattern days_on, std::vector<WallTime> starts, int run) {
-  return {.valve = valve, .days = days_on, .starts = std::move(starts), .run = minutes(run)};
+  return {
+      .days = days_on, .starts = std::move(starts), .runs = {{.valve = valve, .typed_min = {run}}}};
 }
 Programme daily(int valve, std::vector<WallTime> starts, int run) {
   return programme(valve, Weekdays{every_day}, std::move(starts), run);
@@ -35,7 +36,7 @@ Programme daily(int valve, std::vector<WallTime> starts, int run) {
 std::vector<std::string> said(const std::vector<Programme>& programmes, const Timer& timer,
                               const WateringHours& hours = two_windows()) {
   std::vector<std::string> texts;
-  for (const Finding& finding : violations(programmes, hours, timer, monday)) {
+  for (const Finding& finding : violations(programmes, {.hours = hours, .timer = timer}, monday)) {
     CHECK(finding.kind == Finding::Kind::error);
     texts.push_back(finding.at.key + ": " + finding.says);
   }

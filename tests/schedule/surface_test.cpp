@@ -46,7 +46,7 @@ ZoneTask young(double evaporation_share = 1.0) {
 }
 
 Plan plan_of(const ZoneTask& task) {
-  return plan_week(std::span(&task, 1), morning, long_runs(), monday, {});
+  return plan_week(std::span(&task, 1), {.hours = morning, .timer = long_runs()}, monday, {});
 }
 
 double litres_a_watering(const ZonePlan& zone) { return zone.gross_litres / zone.waterings; }
@@ -54,13 +54,13 @@ double litres_a_watering(const ZonePlan& zone) { return zone.gross_litres / zone
 Outcome outcome_of(const ZoneTask& task, const DayPattern& days, minutes run) {
   const std::vector<WallTime> starts{WallTime{4 * 60}};
   return balance(task.root_zone, task.start, task.model, task.horizon,
-                 waterings_of(task, days, starts, run, morning, monday));
+                 waterings_of(task, times_at(days, starts, run), morning, monday));
 }
 
 /// The cheapest candidate of that pattern; it must be there.
 Candidate of_pattern(const std::vector<Candidate>& all, const DayPattern& days) {
   const auto found = std::find_if(all.begin(), all.end(), [&](const Candidate& candidate) {
-    return candidate.days == days && candidate.run.count() > 0;
+    return candidate.days == days && run_of(candidate).count() > 0;
   });
   REQUIRE(found != all.end());
   return *found;
@@ -107,9 +107,9 @@ TEST_SUITE("schedule/surface and parts") {
     // 1 mm a day for two weeks from a quarter of the ground: 56 mm there, 14 mm over 10 m2, 70 L a
     // week.
     const ZoneTask task = wetted_in_part(0.25, 200.0, 0.0, 1.0);
-    const auto all = candidates(std::span(&task, 1), morning, long_runs(), monday, {});
-    const auto none =
-        std::find_if(all.begin(), all.end(), [](const Candidate& c) { return c.run.count() == 0; });
+    const auto all = candidates(std::span(&task, 1), {.hours = morning}, long_runs(), monday, {});
+    const auto none = std::find_if(all.begin(), all.end(),
+                                   [](const Candidate& c) { return run_of(c).count() == 0; });
     REQUIRE(none != all.end());
     CHECK(none->cost.harm_um == 0);
     CHECK(none->cost.price_cl == 7000);
@@ -125,8 +125,8 @@ TEST_SUITE("schedule/surface and parts") {
         return outcome.days_beyond[0] == 0 && outcome.end_mm[0] <= most_end_mm + 1e-3;
       };
       for (const Candidate& candidate :
-           candidates(std::span(&task, 1), morning, long_runs(), monday, {})) {
-        const auto run = static_cast<int>(candidate.run.count());
+           candidates(std::span(&task, 1), {.hours = morning}, long_runs(), monday, {})) {
+        const auto run = static_cast<int>(run_of(candidate).count());
         if (run == 0 || candidate.cycles_in != std::vector<int>{1} || !good(candidate, run))
           continue;
         ++looked_at;
@@ -142,13 +142,13 @@ TEST_SUITE("schedule/surface and parts") {
     const ZoneTask task = young();
     const DayPattern every_day = Weekdays{0x7F};
     const DayPattern mondays_thursdays = Weekdays{0b0001001};
-    const auto all = candidates(std::span(&task, 1), morning, long_runs(), monday, {});
+    const auto all = candidates(std::span(&task, 1), {.hours = morning}, long_runs(), monday, {});
     const Candidate daily = of_pattern(all, every_day);
     const Candidate seldom = of_pattern(all, mondays_thursdays);
     CHECK(daily.cost.harm_um == 0);
     CHECK(seldom.cost.harm_um == 0);
-    const double daily_mm = outcome_of(task, every_day, daily.run).evaporated_mm[0];
-    const double seldom_mm = outcome_of(task, mondays_thursdays, seldom.run).evaporated_mm[0];
+    const double daily_mm = outcome_of(task, every_day, run_of(daily)).evaporated_mm[0];
+    const double seldom_mm = outcome_of(task, mondays_thursdays, run_of(seldom)).evaporated_mm[0];
     CHECK(daily_mm > seldom_mm + 1.0);
     CHECK(seldom.cost < daily.cost);
     const Plan plan = plan_of(task);
@@ -166,15 +166,16 @@ TEST_SUITE("schedule/surface and parts") {
     const ZoneTask task = young();
     const WateringHours evening{
         {.opens = WallTime{20 * 60}, .closes = WallTime{24 * 60}, .after_et = true}};
-    const auto all = candidates(std::span(&task, 1), evening, long_runs(), monday, {});
+    const auto all = candidates(std::span(&task, 1), {.hours = evening}, long_runs(), monday, {});
     const Candidate sunday = of_pattern(all, Weekdays{0b1000000});
-    const Candidate on_monday = with_run(std::span(&task, 1), of_pattern(all, Weekdays{0b0000001}),
-                                         sunday.run, evening, long_runs(), monday, {});
+    const Candidate on_monday =
+        with_runs(std::span(&task, 1), of_pattern(all, Weekdays{0b0000001}), sunday.run_in,
+                  {.hours = evening}, long_runs(), monday, {});
     const auto surface_l = [&](const Candidate& candidate) {
       const std::vector<WallTime> starts{WallTime{20 * 60}};
-      const Outcome outcome =
-          balance(task.root_zone, task.start, task.model, task.horizon,
-                  waterings_of(task, candidate.days, starts, candidate.run, evening, monday));
+      const Outcome outcome = balance(
+          task.root_zone, task.start, task.model, task.horizon,
+          waterings_of(task, times_at(candidate.days, starts, run_of(candidate)), evening, monday));
       return 10.0 * (outcome.evaporated_mm[0] + outcome.evaporable_mm[0]);
     };
     CHECK(surface_l(sunday) >= surface_l(on_monday) - 10.0);
@@ -215,7 +216,7 @@ TEST_SUITE("schedule/surface and parts") {
       for (double& rain_mm : task.horizon.rain_mm.reshaped())
         if (unit() < 0.1) rain_mm = 15.0 * unit();
       const Plan plan = plan_of(task);
-      CHECK(violations(plan.programmes, morning, long_runs(), monday).empty());
+      CHECK(violations(plan.programmes, {.hours = morning, .timer = long_runs()}, monday).empty());
       CHECK(plan.unharmed() == (plan.cost.harm_um == 0));
       CHECK(plan.unharmed() == plan.remarks.empty());
       harmed += plan.unharmed() ? 0 : 1;

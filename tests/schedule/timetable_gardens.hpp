@@ -35,11 +35,13 @@ inline Timer wide_timer(int valves) {
 
 inline Candidate candidate(DayPattern days_on, std::vector<int> cycles_in, int run, int soak,
                            Cost cost) {
-  return {.days = days_on,
-          .cycles_in = std::move(cycles_in),
-          .run = minutes(run),
-          .soak = minutes(soak),
-          .cost = cost};
+  Candidate made{.days = days_on,
+                 .cycles_in = std::move(cycles_in),
+                 .run_in = {},
+                 .soak = minutes(soak),
+                 .cost = cost};
+  for (const int cycles : made.cycles_in) made.run_in.emplace_back(cycles > 0 ? run : 0);
+  return made;
 }
 inline Candidate dry(std::size_t windows, Cost cost) {
   return candidate(Weekdays{0}, std::vector<int>(windows, 0), 0, 0, cost);
@@ -54,24 +56,29 @@ inline std::vector<int> numbers(std::size_t valves) {
 // What any timetable must be, whatever the search did.
 inline Timetable packed(const Lists& lists, const WateringHours& hours, const Timer& timer) {
   const std::vector<int> valves = numbers(lists.size());
-  Timetable timetable = pack(valves, lists, hours, timer);
+  const Constraints constraints{.hours = hours, .timer = timer};
+  Timetable timetable = pack(valves, lists, constraints);
   REQUIRE(timetable.programmes.size() == lists.size());
   REQUIRE(timetable.chosen.size() == lists.size());
   Cost sum;
   for (std::size_t v = 0; v < lists.size(); ++v) {
     const Candidate& chosen = lists[v][timetable.chosen[v]];
-    const Programme& programme = timetable.programmes[v];
+    const ValveTimes& times = timetable.valves[v];
+    const auto& openings = times.openings;
     sum = sum + chosen.cost;
-    CHECK(programme.valve == valves[v]);
-    CHECK(programme.days == chosen.days);
+    CHECK(times.valve == valves[v]);
+    CHECK(times.days == chosen.days);
+    if (!openings.empty())
+      CHECK(times_of(valves[v], timetable.programmes, timer).openings == openings);
     std::vector<int> cycles_in(hours.size(), 0);
-    for (std::size_t i = 0; i < programme.starts.size(); ++i) {
+    for (std::size_t i = 0; i < openings.size(); ++i) {
       if (i > 0) {
-        CHECK(programme.starts[i] - programme.starts[i - 1] >= chosen.run + chosen.soak);
+        CHECK(openings[i].start - openings[i - 1].start >= openings[i - 1].length + chosen.soak);
       }
       for (std::size_t w = 0; w < hours.size(); ++w) {
-        if (programme.starts[i] >= hours[w].opens && programme.starts[i] < hours[w].closes) {
+        if (openings[i].start >= hours[w].opens && openings[i].start < hours[w].closes) {
           ++cycles_in[w];
+          CHECK(openings[i].length == chosen.run_in[w]);
         }
       }
     }
@@ -80,7 +87,7 @@ inline Timetable packed(const Lists& lists, const WateringHours& hours, const Ti
   CHECK(sum == timetable.cost);
   CHECK(timetable.bound <= timetable.cost);
   CHECK(timetable.proven == (timetable.bound == timetable.cost));
-  for (const Finding& finding : violations(timetable.programmes, hours, timer, monday)) {
+  for (const Finding& finding : violations(timetable.programmes, constraints, monday)) {
     FAIL_CHECK(to_text(finding));
   }
   return timetable;

@@ -53,7 +53,8 @@ class EveryTimetable {
   struct Run {
     const Candidate* of;
     int start;
-    [[nodiscard]] int end() const { return start + static_cast<int>(of->run.count()); }
+    int length;
+    [[nodiscard]] int end() const { return start + length; }
   };
 
   bool fits(const std::vector<const Candidate*>& chosen) {
@@ -82,8 +83,9 @@ class EveryTimetable {
     const auto& [of, window] = cycles_[next];
     const int opens = static_cast<int>(hours_[window].opens.count());
     const int closes = static_cast<int>(hours_[window].closes.count());
-    for (int start = opens; start + of->run.count() <= closes; ++start) {
-      const Run run{.of = of, .start = start};
+    const int length = static_cast<int>(of->run_in[window].count());
+    for (int start = opens; start + length <= closes; ++start) {
+      const Run run{.of = of, .start = start, .length = length};
       if (!clear(run)) continue;
       runs_.push_back(run);
       if (place(next + 1)) return true;

@@ -120,8 +120,9 @@ TEST_CASE("timetable - no valves, no hours, and lists without a dry candidate") 
   CHECK(packed(lists, {}, Timer{}).programmes[0].starts.empty());
   const std::vector<int> one = {1};
   const Lists wet = {{candidate(Weekdays{1}, {1, 0}, 10, 0, {})}};
-  CHECK_THROWS_AS((void)pack(one, wet, two_windows(), Timer{}), std::invalid_argument);
-  CHECK_THROWS_AS((void)pack(std::vector<int>{}, wet, two_windows(), Timer{}),
+  CHECK_THROWS_AS((void)pack(one, wet, {.hours = two_windows(), .timer = {}}),
+                  std::invalid_argument);
+  CHECK_THROWS_AS((void)pack(std::vector<int>{}, wet, {.hours = two_windows(), .timer = {}}),
                   std::invalid_argument);
 }
 TEST_CASE("timetable - gardens of every size, days round midnight, pauses, two at once") {

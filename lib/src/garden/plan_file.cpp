@@ -28,18 +28,20 @@ std::string yaml_text(std::string_view text) {
 }
 
 std::string zone_text(const ZonePlan& zone, const Plan& plan) {
-  const Programme& programme =
-      *std::find_if(plan.programmes.begin(), plan.programmes.end(),
-                    [&](const Programme& p) { return p.valve == zone.valve; });
+  const ValveTimes& times =
+      *std::find_if(plan.valves.begin(), plan.valves.end(),
+                    [&](const ValveTimes& v) { return v.valve == zone.valve; });
   std::string starts;
-  for (const WallTime start : programme.starts)
-    starts += (starts.empty() ? "\"" : ", \"") + clock(start) + "\"";
+  std::string lengths;
+  for (const ValveTimes::Opening& opening : times.openings) {
+    starts += (starts.empty() ? "\"" : ", \"") + clock(opening.start) + "\"";
+    lengths += (lengths.empty() ? "" : ", ") + std::to_string(opening.length.count());
+  }
   std::string text = "  - zone: " + yaml_text(zone.name) + "\n";
   text += "    valve: " + std::to_string(zone.valve) + "\n";
-  text +=
-      "    days: " + yaml_text(programme.starts.empty() ? "none" : to_text(programme.days)) + "\n";
+  text += "    days: " + yaml_text(times.openings.empty() ? "none" : to_text(times.days)) + "\n";
   text += "    starts: [" + starts + "]\n";
-  text += "    minutes: " + std::to_string(programme.run.count()) + "\n";
+  text += "    minutes: [" + lengths + "]\n";
   text += "    litres: " + shortest(zone.gross_litres) + "\n";
   text += "    depletion at start: " + shortest(zone.start_depletion_mm) + " mm\n";
   text += "    depletion at end: " + shortest(zone.end_depletion_mm) + " mm\n";

@@ -40,13 +40,13 @@ GardenPlan plan_garden(const Garden& garden, const PlanRequest& request) {
   planned.weather = assume_weather(garden, weather, from, horizon_days, planned.findings);
   doubt_clock_change(garden, from, planned.findings);
 
-  planned.hours = usable_hours(garden, from);
+  planned.constraints = {.hours = usable_hours(garden, from), .timer = garden.timer};
   std::vector<ZoneTask> tasks;
   for (const Zone& zone : garden.zones) {
     planned.zones.push_back(prepare_zone(garden, zone, planned.weather, planned.findings));
     tasks.push_back(planned.zones.back().task);
   }
-  planned.plan = plan_week(tasks, planned.hours, garden.timer, from, {.risk = request.risk});
+  planned.plan = plan_week(tasks, planned.constraints, from, {.risk = request.risk});
   take_soil_evaporation(planned);
   return planned;
 }

@@ -33,7 +33,7 @@ int whole_or(YamlField field, int least, int most, int usual, const std::string&
   return field.whole_number(least, most).value_or(usual);
 }
 
-std::string run_lengths(const Timer& timer) {
+std::string lengths_in_words(const Timer& timer) {
   return std::to_string(timer.minutes_least) + " to " + std::to_string(timer.minutes_most) +
          " minutes in steps of " + std::to_string(timer.minutes_step);
 }
@@ -123,7 +123,7 @@ Timer read_timer(YamlField field) {
   Timer timer;
   field.or_else("a timer of " + std::to_string(timer.valves) + " valves, each with " +
                 std::to_string(timer.starts_per_valve) + " starts a day, runs of " +
-                run_lengths(timer) + ", on chosen days of the week");
+                lengths_in_words(timer) + ", on chosen days of the week");
   YamlMap map = field.map();
   if (!map.readable()) return timer;
   YamlField valves = map.field("valves");
@@ -134,7 +134,7 @@ Timer read_timer(YamlField field) {
   timer.starts_per_valve = whole_or(map.field("starts per valve"), 1, most_starts,
                                     timer.starts_per_valve, "starts a day for each valve:");
   YamlField minutes = map.field("minutes");
-  minutes.or_else("runs of " + run_lengths(timer));
+  minutes.or_else("runs of " + lengths_in_words(timer));
   if (minutes.written()) read_minutes(minutes, timer);
   read_days(map.field("days"), timer);
   timer.together =

@@ -73,22 +73,27 @@ Need need_of(const ZoneTask& task) {
 /// The search for one valve.
 class Search {
  public:
-  Search(std::span<const ZoneTask> tasks, const WateringHours& hours, const Timer& timer, Date from,
+  Search(std::span<const ZoneTask> tasks, const ValveRules& rules, const Timer& timer, Date from,
          double risk)
-      : tasks_(tasks), hours_(hours), timer_(timer), from_(from), risk_(risk) {
+      : tasks_(tasks),
+        hours_(rules.hours),
+        lengths_(run_lengths(timer)),
+        timer_(timer),
+        from_(from),
+        risk_(risk) {
     for (const ZoneTask& task : tasks_) needs_.push_back(need_of(task));
   }
 
   [[nodiscard]] Candidate none() const {
     Candidate candidate;
     candidate.cycles_in.assign(hours_.size(), 0);
-    candidate.cost = assess(std::vector<bool>(horizon_days, false), candidate.cycles_in, {}).cost;
+    candidate.run_in.assign(hours_.size(), minutes{0});
+    candidate.cost = dry().cost;
     return candidate;
   }
   [[nodiscard]] bool needs_water() const {
-    const std::vector<int> no_cycles(hours_.size(), 0);
-    const Assessment dry = assess(std::vector<bool>(horizon_days, false), no_cycles, {});
-    return !dry.within || dry.short_mm > same_depth_mm;
+    const Assessment without = dry();
+    return !without.within || without.short_mm > same_depth_mm;
   }
 
   /// The fewest minutes for this pattern and spread, or nothing when the timer cannot run so short
@@ -96,15 +101,13 @@ class Search {
   /// how long the search takes, not what it finds.
   [[nodiscard]] std::optional<Candidate> best(const DayPattern& days, const std::vector<bool>& on,
                                               const Spread& spread, double& week_minutes) const {
-    const int step = timer_.minutes_step;
-    const int least = (std::max(timer_.minutes_least, 1) + step - 1) / step;  // in timer steps
-    const int most = static_cast<int>(longest_in(spread).count()) / step;
-    if (most < least) return std::nullopt;
-    // Fewest steps as good as the most: harm-free if that can be had, else the least harm.
-    const Assessment at_most = assess(on, spread.cycles_in, minutes{most * step});
+    const int most = lengths_up_to(longest_in(spread)) - 1;  // into the lengths
+    if (most < 0) return std::nullopt;
+    // The shortest as good as the longest: harm-free if that can be had, else the least harm.
+    const Assessment at_most = assess(on, spread.cycles_in, alike(spread, length(most)));
     Cost cost = at_most.cost;
-    const auto as_good = [&](int steps) {
-      const Assessment now = assess(on, spread.cycles_in, minutes{steps * step});
+    const auto as_good = [&](int i) {
+      const Assessment now = assess(on, spread.cycles_in, alike(spread, length(i)));
       const bool good = (now.within || !at_most.within) &&
                         now.cost.harm_um <= at_most.cost.harm_um + 1 &&
                         now.short_mm <= at_most.short_mm + same_depth_mm;
@@ -113,32 +116,38 @@ class Search {
     };
     const auto cycles_in_week =
         static_cast<double>(spread.starts() * std::count(on.begin(), on.end(), true)) / weeks;
-    const int guess = static_cast<int>(std::ceil(week_minutes / cycles_in_week / step));
-    const minutes run{step * fewest(least, most, std::clamp(guess, least, most), as_good)};
+    const minutes about{static_cast<int>(std::ceil(week_minutes / cycles_in_week))};
+    const int guess = std::clamp(lengths_up_to(about), 0, most);
+    const minutes run = length(fewest(0, most, guess, as_good));
     week_minutes = static_cast<double>(run.count()) * cycles_in_week;
     return Candidate{.days = days,
                      .cycles_in = spread.cycles_in,
-                     .run = run,
+                     .run_in = alike(spread, run),
                      .soak = soak_minutes(tasks_, run),
                      .cost = cost};
   }
 
-  [[nodiscard]] Candidate with_run(const Candidate& whole, minutes run) const {
+  [[nodiscard]] Candidate with_runs(const Candidate& whole, std::vector<minutes> run_in) const {
     Candidate other = whole;
-    other.run = run;
-    other.soak = soak_minutes(tasks_, run);
-    other.cost = assess(watered_days(whole.days, from_), whole.cycles_in, run).cost;
+    other.soak = soak_minutes(tasks_, *std::max_element(run_in.begin(), run_in.end()));
+    other.cost = assess(watered_days(whole.days, from_), whole.cycles_in, run_in).cost;
+    other.run_in = std::move(run_in);
     return other;
   }
   [[nodiscard]] Candidate shortened(const Candidate& whole, double share) const {
-    const int step = timer_.minutes_step;
-    const auto steps = static_cast<int>(share * static_cast<double>(whole.run.count()) / step);
-    return with_run(whole, minutes{std::max(steps * step, timer_.minutes_least)});
+    std::vector<minutes> run_in = whole.run_in;
+    for (minutes& run : run_in) {
+      if (run.count() == 0) continue;
+      const minutes shorter{static_cast<int>(share * static_cast<double>(run.count()))};
+      run = length(std::max(lengths_up_to(shorter) - 1, 0));
+    }
+    return with_runs(whole, std::move(run_in));
   }
 
   /// Whether a longer run is ruled out, so that more cycles bring more water.
   [[nodiscard]] bool at_longest(const Candidate& candidate, const Spread& spread) const {
-    return candidate.run + minutes{timer_.minutes_step} > longest_in(spread);
+    const minutes run = *std::max_element(candidate.run_in.begin(), candidate.run_in.end());
+    return lengths_up_to(run) == lengths_up_to(longest_in(spread));
   }
 
  private:
@@ -163,8 +172,28 @@ class Search {
     return longest;
   }
 
+  /// How many of the timer's lengths are no longer than that.
+  [[nodiscard]] int lengths_up_to(minutes most) const {
+    const auto end = std::upper_bound(
+        lengths_.begin(), lengths_.end(), most,
+        [](minutes limit, const RunLength& length) { return limit < length.runs; });
+    return static_cast<int>(end - lengths_.begin());
+  }
+  [[nodiscard]] minutes length(int i) const { return lengths_[static_cast<std::size_t>(i)].runs; }
+
+  [[nodiscard]] static std::vector<minutes> alike(const Spread& spread, minutes run) {
+    std::vector<minutes> run_in;
+    for (const int cycles : spread.cycles_in) run_in.push_back(cycles > 0 ? run : minutes{0});
+    return run_in;
+  }
+
+  [[nodiscard]] Assessment dry() const {
+    return assess(std::vector<bool>(horizon_days, false), std::vector<int>(hours_.size(), 0),
+                  std::vector<minutes>(hours_.size(), minutes{0}));
+  }
+
   [[nodiscard]] Assessment assess(const std::vector<bool>& on, const std::vector<int>& cycles_in,
-                                  minutes run) const {
+                                  const std::vector<minutes>& run_in) const {
     Assessment sum;
     const auto days_watered = static_cast<double>(std::count(on.begin(), on.end(), true));
     double price_l = 0.0;
@@ -172,8 +201,8 @@ class Search {
     for (std::size_t z = 0; z < tasks_.size(); ++z) {
       const ZoneTask& task = tasks_[z];
       const Delivery& delivery = task.delivery;
-      const double net_mm = delivery.net_mm_per_minute() * static_cast<double>(run.count());
-      const Waterings given = waterings(slots_of(task, cycles_in, hours_), on, net_mm);
+      const Waterings given =
+          waterings(slots_of(task, cycles_in, run_in, hours_), on, delivery.net_mm_per_minute());
       const Outcome outcome = balance(task.root_zone, task.start, task.model, task.horizon, given);
       const double end_mm = outcome.end_mm.mean();
       if ((outcome.days_beyond > 0).count() > allowed_beyond(outcome.end_mm.size(), risk_))
@@ -201,6 +230,7 @@ class Search {
 
   std::span<const ZoneTask> tasks_;
   const WateringHours& hours_;
+  std::vector<RunLength> lengths_;
   const Timer& timer_;
   Date from_;
   double risk_;
@@ -324,7 +354,8 @@ double harm_mm(const Outcome& outcome, double risk) {
 }
 
 minutes longest_run(std::span<const ZoneTask> tasks, const Timer& timer) {
-  double longest = timer.minutes_most;
+  const std::vector<RunLength> lengths = run_lengths(timer);
+  double longest = lengths.empty() ? 0.0 : static_cast<double>(lengths.back().runs.count());
   for (const ZoneTask& task : tasks)
     longest =
         std::min(longest, cycle_limit(task.delivery.rate(), task.intake).longest_cycle.minutes());
@@ -340,18 +371,18 @@ minutes soak_minutes(std::span<const ZoneTask> tasks, minutes run) {
   return minutes{static_cast<int>(std::ceil(longest))};
 }
 
-Candidate with_run(std::span<const ZoneTask> tasks, const Candidate& candidate, minutes run,
-                   const WateringHours& hours, const Timer& timer, Date from,
-                   const SearchOptions& options) {
-  return Search(tasks, hours, timer, from, options.risk).with_run(candidate, run);
+Candidate with_runs(std::span<const ZoneTask> tasks, const Candidate& candidate,
+                    std::vector<minutes> run_in, const ValveRules& rules, const Timer& timer,
+                    Date from, const SearchOptions& options) {
+  return Search(tasks, rules, timer, from, options.risk).with_runs(candidate, std::move(run_in));
 }
 
-std::vector<Candidate> candidates(std::span<const ZoneTask> tasks, const WateringHours& hours,
+std::vector<Candidate> candidates(std::span<const ZoneTask> tasks, const ValveRules& rules,
                                   const Timer& timer, Date from, const SearchOptions& options) {
-  const Search search(tasks, hours, timer, from, options.risk);
+  const Search search(tasks, rules, timer, from, options.risk);
   if (!search.needs_water()) return {search.none()};
 
-  const std::vector<Spread> all = spreads(hours.size(), timer.starts_per_valve);
+  const std::vector<Spread> all = spreads(rules.hours.size(), timer.starts_per_valve);
   const std::vector<DayPattern> patterns = patterns_for(tasks, timer, from);
   std::vector<Candidate> found = best_of_each(search, patterns, spreads_for(tasks, all), from);
   const bool harmless = std::any_of(found.begin(), found.end(), [](const Candidate& candidate) {

@@ -37,17 +37,17 @@ std::vector<Valve> by_valve(std::span<const ZoneTask> tasks) {
   return sorted;
 }
 
-/// What one programme does to one zone, at the start times it really has.
-Outcome outcome_of(const ZoneTask& task, const Programme& programme, const WateringHours& hours,
+/// What a valve does to one zone, at the start times it really has.
+Outcome outcome_of(const ZoneTask& task, const ValveTimes& times, const WateringHours& hours,
                    Date from) {
   return balance(task.root_zone, task.start, task.model, task.horizon,
-                 waterings_of(task, programme.days, programme.starts, programme.run, hours, from));
+                 waterings_of(task, times, hours, from));
 }
 
-bool beyond(const Valve& valve, const Programme& programme, const WateringHours& hours, Date from,
+bool beyond(const Valve& valve, const ValveTimes& times, const WateringHours& hours, Date from,
             double risk) {
   return std::any_of(valve.tasks.begin(), valve.tasks.end(), [&](const ZoneTask& task) {
-    const Outcome outcome = outcome_of(task, programme, hours, from);
+    const Outcome outcome = outcome_of(task, times, hours, from);
     return (outcome.days_beyond > 0).count() > allowed_beyond(outcome.days_beyond.size(), risk);
   });
 }
@@ -58,28 +58,58 @@ bool has_pots(const Valve& valve) {
   });
 }
 
-/// The fewest minutes at the programme's own start times with which no zone goes beyond its limit,
-/// or nothing when no run that timer and ground allow is long enough.
-std::optional<minutes> enough_at_these_times(const Valve& valve, Programme programme,
-                                             const WateringHours& hours, const Timer& timer,
-                                             Date from, double risk) {
+/// Every run one of the timer's lengths longer; nothing when one would be longer than `longest`.
+std::optional<std::vector<minutes>> longer(std::vector<minutes> runs,
+                                           std::span<const RunLength> lengths, minutes longest) {
+  for (minutes& run : runs) {
+    if (run.count() == 0) continue;
+    const auto next = std::find_if(lengths.begin(), lengths.end(),
+                                   [run](const RunLength& length) { return length.runs > run; });
+    if (next == lengths.end() || next->runs > longest) return std::nullopt;
+    run = next->runs;
+  }
+  return runs;
+}
+
+/// The valve's times with other runs in each window.
+ValveTimes with_lengths(ValveTimes times, const std::vector<minutes>& run_in,
+                        const WateringHours& hours) {
+  for (ValveTimes::Opening& opening : times.openings)
+    for (std::size_t w = 0; w < hours.size(); ++w)
+      if (opening.start >= hours[w].opens && opening.start < hours[w].closes)
+        opening.length = run_in[w];
+  return times;
+}
+
+/// The fewest minutes in each window at the valve's own start times with which no zone goes beyond
+/// its limit, or nothing when no run that timer and ground allow is long enough.
+std::optional<std::vector<minutes>> enough_at_these_times(
+    const Valve& valve, std::vector<minutes> run_in, const ValveTimes& times,
+    const WateringHours& hours, const Timer& timer, Date from, double risk) {
+  const std::vector<RunLength> lengths = run_lengths(timer);
   const minutes longest = longest_run(valve.tasks, timer);
-  for (; programme.run <= longest; programme.run += minutes{timer.minutes_step})
-    if (!beyond(valve, programme, hours, from, risk)) return programme.run;
-  return std::nullopt;
+  while (beyond(valve, with_lengths(times, run_in, hours), hours, from, risk)) {
+    const auto next = longer(std::move(run_in), lengths, longest);
+    if (!next) return std::nullopt;
+    run_in = *next;
+  }
+  return run_in;
 }
 
 /// The candidate as it does at start times found: with more minutes if that keeps its zones within
 /// their limits, else with the harm it does.
-Candidate at_these_times(const Valve& valve, const Candidate& chosen, const Programme& programme,
-                         const WateringHours& hours, const Timer& timer, Date from,
-                         const SearchOptions& options) {
-  if (const auto run = enough_at_these_times(valve, programme, hours, timer, from, options.risk))
-    return *run == chosen.run ? chosen
-                              : with_run(valve.tasks, chosen, *run, hours, timer, from, options);
+Candidate at_these_times(const Valve& valve, const Candidate& chosen, const ValveTimes& times,
+                         const Constraints& constraints, Date from, const SearchOptions& options) {
+  const ValveRules rules = constraints.rules_of(valve.number);
+  const WateringHours& hours = constraints.hours;
+  if (const auto run_in = enough_at_these_times(valve, chosen.run_in, times, hours,
+                                                constraints.timer, from, options.risk))
+    return *run_in == chosen.run_in
+               ? chosen
+               : with_runs(valve.tasks, chosen, *run_in, rules, constraints.timer, from, options);
   double harm_um = 0.0;
   for (const ZoneTask& task : valve.tasks)
-    harm_um += 1000.0 * harm_mm(outcome_of(task, programme, hours, from), options.risk);
+    harm_um += 1000.0 * harm_mm(outcome_of(task, times, hours, from), options.risk);
   Candidate harmful = chosen;
   harmful.cost.harm_um = std::max<std::int64_t>(1, std::llround(harm_um));
   return harmful;
@@ -88,34 +118,40 @@ Candidate at_these_times(const Valve& valve, const Candidate& chosen, const Prog
 /// Pots were searched with each watering at the end of its window. Where the times found leave
 /// them short, the candidate is corrected and the timetable made again.
 Timetable pack_with_pots(std::span<const Valve> valves, std::vector<std::vector<Candidate>>& lists,
-                         const WateringHours& hours, const Timer& timer, Date from,
-                         const SearchOptions& options) {
+                         const Constraints& constraints, Date from, const SearchOptions& options) {
   std::vector<int> numbers;
   for (const Valve& valve : valves) numbers.push_back(valve.number);
-  Timetable timetable = pack(numbers, lists, hours, timer);
+  Timetable timetable = pack(numbers, lists, constraints);
   for (int round = 0; round < most_rounds; ++round) {
     bool changed = false;
     for (std::size_t v = 0; v < valves.size(); ++v) {
       Candidate& chosen = lists[v][timetable.chosen[v]];
-      if (!has_pots(valves[v]) || chosen.cost.harm_um > 0 || chosen.run.count() == 0) continue;
+      if (!has_pots(valves[v]) || chosen.cost.harm_um > 0 || timetable.valves[v].openings.empty())
+        continue;
       const Candidate corrected =
-          at_these_times(valves[v], chosen, timetable.programmes[v], hours, timer, from, options);
-      if (corrected.run == chosen.run && corrected.cost == chosen.cost) continue;
+          at_these_times(valves[v], chosen, timetable.valves[v], constraints, from, options);
+      if (corrected.run_in == chosen.run_in && corrected.cost == chosen.cost) continue;
       chosen = corrected;
       changed = true;
     }
     if (!changed) break;
-    timetable = pack(numbers, lists, hours, timer);
+    timetable = pack(numbers, lists, constraints);
   }
   return timetable;
 }
 
-int waterings_in_week(const Programme& programme, Date from, int* days) {
-  *days = 0;
-  if (programme.starts.empty()) return 0;
+int watering_days(const ValveTimes& times, Date from) {
+  int days = 0;
+  if (times.openings.empty()) return days;
   for (int d = 0; d < week_days; ++d)
-    if (waters_on(programme.days, from + std::chrono::days{d})) ++*days;
-  return *days * static_cast<int>(programme.starts.size());
+    if (waters_on(times.days, from + std::chrono::days{d})) ++days;
+  return days;
+}
+
+minutes minutes_a_day(const ValveTimes& times) {
+  minutes sum{0};
+  for (const ValveTimes::Opening& opening : times.openings) sum += opening.length;
+  return sum;
 }
 
 /// Adds one future's week, by its share of all. What a zone makes no use of stays as it started.
@@ -134,18 +170,19 @@ void add_week(ZonePlan& plan, const SoilState& start, const BalanceTrace& t, dou
   plan.end.surface_fw += share * last(t.surface_fw, start.surface_fw);
 }
 
-ZonePlan zone_plan(const ZoneTask& task, const Programme& programme, const WateringHours& hours,
+ZonePlan zone_plan(const ZoneTask& task, const ValveTimes& times, const WateringHours& hours,
                    Date from, double risk) {
   ZonePlan plan;
   plan.name = task.name;
   plan.valve = task.valve;
   plan.delivery = task.delivery;
-  plan.waterings = waterings_in_week(programme, from, &plan.watering_days);
-  const auto run = Duration::minutes(static_cast<double>(programme.run.count()) * plan.waterings);
+  plan.watering_days = watering_days(times, from);
+  plan.waterings = plan.watering_days * static_cast<int>(times.openings.size());
+  const auto run =
+      Duration::minutes(static_cast<double>(minutes_a_day(times).count()) * plan.watering_days);
   plan.gross_litres = (task.delivery.flow * run).litres();
   plan.gross_mm = (task.delivery.rate() * run).mm();
-  plan.waterings_mm =
-      waterings_of(task, programme.days, programme.starts, programme.run, hours, from);
+  plan.waterings_mm = waterings_of(task, times, hours, from);
   plan.trace = trace(task.root_zone, task.start, task.model, task.horizon, plan.waterings_mm, 0);
 
   const Eigen::Index members = task.horizon.et_mm.rows();
@@ -197,7 +234,7 @@ std::vector<Relief> reliefs(const WateringHours& hours, const Timer& timer) {
 
 bool unharmed_with(std::span<const ZoneTask> tasks, const WateringHours& hours, const Timer& timer,
                    Date from, const SearchOptions& options) {
-  return candidates(tasks, hours, timer, from, options).front().cost.harm_um == 0;
+  return candidates(tasks, {.hours = hours}, timer, from, options).front().cost.harm_um == 0;
 }
 
 /// Tried one after the other, by planning the valve again with that one thing changed.
@@ -239,28 +276,32 @@ bool Plan::unharmed() const {
                      [](const ZonePlan& zone) { return zone.days_beyond == 0; });
 }
 
-Plan plan_week(std::span<const ZoneTask> tasks, const WateringHours& hours, const Timer& timer,
-               Date from, const SearchOptions& options) {
+Plan plan_week(std::span<const ZoneTask> tasks, const Constraints& constraints, Date from,
+               const SearchOptions& options) {
+  const WateringHours& hours = constraints.hours;
+  const Timer& timer = constraints.timer;
   const std::vector<Valve> valves = by_valve(tasks);
   std::vector<std::vector<Candidate>> lists;
   for (const Valve& valve : valves)
-    lists.push_back(candidates(valve.tasks, hours, timer, from, options));
-  const Timetable timetable = pack_with_pots(valves, lists, hours, timer, from, options);
+    lists.push_back(
+        candidates(valve.tasks, constraints.rules_of(valve.number), timer, from, options));
+  const Timetable timetable = pack_with_pots(valves, lists, constraints, from, options);
 
-  if (const auto faults = violations(timetable.programmes, hours, timer, from); !faults.empty())
+  if (const auto faults = violations(timetable.programmes, constraints, from); !faults.empty())
     throw std::logic_error("the timetable breaks its own rules: " + faults.front().says);
 
   Plan plan;
   plan.from = from;
   plan.until = from + std::chrono::days{week_days - 1};
   plan.programmes = timetable.programmes;
+  plan.valves = timetable.valves;
   plan.cost = timetable.cost;
   plan.bound = timetable.bound;
   plan.proven = timetable.proven;
   plan.zones.resize(tasks.size());
   for (std::size_t v = 0; v < valves.size(); ++v) {
     for (std::size_t i = 0; i < valves[v].zones.size(); ++i) {
-      ZonePlan zone = zone_plan(valves[v].tasks[i], plan.programmes[v], hours, from, options.risk);
+      ZonePlan zone = zone_plan(valves[v].tasks[i], plan.valves[v], hours, from, options.risk);
       if (zone.days_beyond > 0)
         plan.remarks.push_back(
             shortfall(zone, what_would_mend(valves[v], lists[v], hours, timer, from, options)));

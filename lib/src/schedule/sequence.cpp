@@ -53,21 +53,18 @@ int heaviest_family(std::span<const Placed> placed, std::size_t window, int paus
 
 // The fixed orders in which first fit is tried.
 bool longest_chain_first(const Placed& a, const Placed& b) {
-  const auto chain = [](const Placed& one) {
-    const int cycles = cycles_of(*one.candidate);
-    return cycles * minutes_of(one.candidate->run) +
-           std::max(cycles - 1, 0) * minutes_of(one.candidate->soak);
-  };
-  return chain(a) > chain(b);
+  return chain_minutes(*a.candidate) > chain_minutes(*b.candidate);
 }
-bool longest_run_first(const Placed& a, const Placed& b) {
-  return a.candidate->run > b.candidate->run;
+int longest_run(const Placed& one) {
+  const auto& run_in = one.candidate->run_in;
+  return run_in.empty() ? 0 : minutes_of(*std::max_element(run_in.begin(), run_in.end()));
 }
+bool longest_run_first(const Placed& a, const Placed& b) { return longest_run(a) > longest_run(b); }
 bool most_cycles_first(const Placed& a, const Placed& b) {
   return cycles_of(*a.candidate) > cycles_of(*b.candidate);
 }
 bool shortest_run_first(const Placed& a, const Placed& b) {
-  return a.candidate->run < b.candidate->run;
+  return longest_run(a) < longest_run(b);
 }
 using Order = bool (*)(const Placed&, const Placed&);
 constexpr std::array<Order, 4> kOrders = {longest_chain_first, longest_run_first, most_cycles_first,
@@ -79,9 +76,9 @@ bool first_fit_all(std::vector<Placed>& placed, MinuteMap& map, long& visits) {
     ++visits;
     Placed& one = placed[i];
     const ValveSet conflicts = conflicts_with(one.candidate->days, std::span(placed).first(i));
-    std::optional<Starts> starts = map.place(one.valve, *one.candidate, conflicts);
-    if (!starts) return false;
-    one.starts = std::move(*starts);
+    std::optional<Cycles> cycles = map.place(one.valve, *one.candidate, conflicts);
+    if (!cycles) return false;
+    one.cycles = std::move(*cycles);
   }
   return true;
 }
@@ -89,8 +86,19 @@ bool first_fit_all(std::vector<Placed>& placed, MinuteMap& map, long& visits) {
 }  // namespace
 
 int cycles_of(const Candidate& candidate, std::size_t window) {
-  if (candidate.run.count() <= 0 || window >= candidate.cycles_in.size()) return 0;
+  if (run_minutes(candidate, window) <= 0) return 0;
   return std::max(candidate.cycles_in[window], 0);
+}
+
+int run_minutes(const Candidate& candidate, std::size_t window) {
+  return window < candidate.run_in.size() ? minutes_of(candidate.run_in[window]) : 0;
+}
+
+int chain_minutes(const Candidate& candidate) {
+  int chain = 0;
+  for (std::size_t w = 0; w < candidate.run_in.size(); ++w)
+    chain += cycles_of(candidate, w) * run_minutes(candidate, w);
+  return chain + std::max(cycles_of(candidate) - 1, 0) * minutes_of(candidate.soak);
 }
 
 int cycles_of(const Candidate& candidate) {
@@ -103,7 +111,7 @@ int held_minutes(const Candidate& candidate, std::size_t window, int pause) {
   const int cycles = cycles_of(candidate, window);
   if (cycles == 0) return 0;
   const int between = std::clamp(minutes_of(candidate.soak), 0, pause);
-  return cycles * minutes_of(candidate.run) + (cycles - 1) * between + pause;
+  return cycles * run_minutes(candidate, window) + (cycles - 1) * between + pause;
 }
 
 MinuteMap::MinuteMap(const WateringHours& hours, const Timer& timer)
@@ -155,33 +163,33 @@ void MinuteMap::mark(std::size_t valve, int start, int run, bool taken) {
   }
 }
 
-std::optional<Starts> MinuteMap::place(std::size_t valve, const Candidate& candidate,
+std::optional<Cycles> MinuteMap::place(std::size_t valve, const Candidate& candidate,
                                        const ValveSet& conflicts) {
-  const int run = minutes_of(candidate.run);
   const int soak = std::max(minutes_of(candidate.soak), 0);
-  Starts starts;
+  Cycles cycles;
   for (std::size_t w = 0; w < hours_->size(); ++w) {
     const int opens = minutes_of((*hours_)[w].opens);
     const int closes = minutes_of((*hours_)[w].closes);
+    const int run = run_minutes(candidate, w);
     for (int cycle = 0; cycle < cycles_of(candidate, w); ++cycle) {
-      const int earliest = starts.empty() ? opens : std::max(opens, starts.back() + run + soak);
+      const int earliest =
+          cycles.empty() ? opens : std::max(opens, cycles.back().start + cycles.back().run + soak);
       const std::optional<int> start = first_fit(conflicts, run, earliest, closes);
       if (!start) return std::nullopt;
-      starts.push_back(*start);
+      cycles.push_back({.start = *start, .run = run});
     }
   }
   // The first run of the next day needs its soak as well; on the safe side where that day is off.
-  if (starts.size() > 1 && starts.front() + kDayMinutes < starts.back() + run + soak) {
+  if (cycles.size() > 1 &&
+      cycles.front().start + kDayMinutes < cycles.back().start + cycles.back().run + soak) {
     return std::nullopt;
   }
-  for (const int start : starts) take(valve, start, run);
-  return starts;
+  for (const Cycle& cycle : cycles) take(valve, cycle.start, cycle.run);
+  return cycles;
 }
 
 void MinuteMap::remove(const Placed& placed) {
-  for (const int start : placed.starts) {
-    release(placed.valve, start, minutes_of(placed.candidate->run));
-  }
+  for (const Cycle& cycle : placed.cycles) release(placed.valve, cycle.start, cycle.run);
 }
 
 ValveSet conflicts_with(const DayPattern& days, std::span<const Placed> placed) {

@@ -12,12 +12,20 @@ namespace runnel {
 constexpr std::size_t kMostValves = 128;
 using ValveSet = std::bitset<kMostValves>;
 
-/// Start times of one valve's cycles, minutes since midnight, in order.
-using Starts = std::vector<int>;
+/// One cycle of a valve.
+struct Cycle {
+  int start;  ///< minutes since midnight
+  int run;    ///< minutes
+};
+/// Of one valve on one day, in order of time.
+using Cycles = std::vector<Cycle>;
 
 /// Cycles in a window; none where the candidate does not water.
 [[nodiscard]] int cycles_of(const Candidate& candidate, std::size_t window);
 [[nodiscard]] int cycles_of(const Candidate& candidate);  ///< in all windows
+[[nodiscard]] int run_minutes(const Candidate& candidate, std::size_t window);
+/// Runs and soaks of a day from the first start on, as if all were in one window.
+[[nodiscard]] int chain_minutes(const Candidate& candidate);
 
 /// Minutes of a window that a valve keeps from all others on a day on which it waters: its runs and
 /// the pauses after them, which are cut short where its own next cycle follows sooner.
@@ -27,7 +35,7 @@ using Starts = std::vector<int>;
 struct Placed {
   std::size_t valve;  ///< index, below kMostValves
   const Candidate* candidate;
-  Starts starts;
+  Cycles cycles;
 };
 
 /// Which minutes of the watering hours are taken by which valves: a run and the pause after it.
@@ -47,7 +55,7 @@ class MinuteMap {
 
   /// All cycles of a candidate, each as early as it goes. @return nothing when one finds no room;
   /// the map is then as before.
-  [[nodiscard]] std::optional<Starts> place(std::size_t valve, const Candidate& candidate,
+  [[nodiscard]] std::optional<Cycles> place(std::size_t valve, const Candidate& candidate,
                                             const ValveSet& conflicts);
   void remove(const Placed& placed);
 
@@ -84,7 +92,7 @@ class MinuteMap {
 enum class Fits { yes, no, unknown };
 struct Sequenced {
   Fits fits;
-  std::vector<Placed> placed;  ///< with starts when it fits
+  std::vector<Placed> placed;  ///< with cycles when it fits
 };
 /// Looks for start times anew for all of `placed`: first fit in a few fixed orders, then branch and
 /// bound over cycles. "no" is certain; "unknown" means that the search was cut short, or that the

@@ -10,7 +10,7 @@ class OrderSearch {
   OrderSearch(std::vector<Placed>& placed, MinuteMap& map, long most_looks, long& visits)
       : placed_(placed), map_(map), most_looks_(most_looks), visits_(visits) {
     for (Placed& one : placed_) {
-      one.starts.clear();
+      one.cycles.clear();
       conflicts_.push_back(conflicts_with(one.candidate->days, placed_));
       conflicts_.back().reset(one.valve);
       left_.push_back(cycles_of(*one.candidate, 0));
@@ -29,24 +29,25 @@ class OrderSearch {
     friend auto operator<=>(const Choice&, const Choice&) = default;
   };
 
-  static int run_of(const Placed& one) { return static_cast<int>(one.candidate->run.count()); }
   static int soak_of(const Placed& one) {
     return std::max(static_cast<int>(one.candidate->soak.count()), 0);
   }
 
   /// The next cycle of each valve at its earliest. Nothing when a valve's remaining chain no longer
   /// fits the window: its earliest start only moves back as others are placed.
-  [[nodiscard]] std::optional<std::vector<Choice>> choices(const Window& window,
+  [[nodiscard]] std::optional<std::vector<Choice>> choices(std::size_t window_index,
                                                            int not_before) const {
+    const Window& window = map_.hours()[window_index];
     const int opens = static_cast<int>(window.opens.count());
     const int closes = static_cast<int>(window.closes.count());
     std::vector<Choice> found;
     for (std::size_t i = 0; i < placed_.size(); ++i) {
       if (left_[i] == 0) continue;
       const Placed& one = placed_[i];
-      const int run = run_of(one);
+      const int run = run_minutes(*one.candidate, window_index);
       const int soak = soak_of(one);
-      const int ready = one.starts.empty() ? opens : one.starts.back() + run + soak;
+      const int ready =
+          one.cycles.empty() ? opens : one.cycles.back().start + one.cycles.back().run + soak;
       const int rest = (left_[i] - 1) * (run + soak);
       const auto start =
           map_.first_fit(conflicts_[i], run, std::max({opens, ready, not_before}), closes - rest);
@@ -70,27 +71,32 @@ class OrderSearch {
     looks_ += static_cast<long>(placed_.size());
     visits_ += static_cast<long>(placed_.size());
     if (looks_ > most_looks_) return false;
-    auto open = choices(map_.hours()[window], not_before);
+    auto open = choices(window, not_before);
     if (!open) return false;
     if (open->empty()) return next_window(window);
     // Longest remaining chain first: the likeliest to miss its window.
-    std::sort(open->begin(), open->end(), [this](const Choice& a, const Choice& b) {
-      const int chain_a = left_[a.which] * (run_of(placed_[a.which]) + soak_of(placed_[a.which]));
-      const int chain_b = left_[b.which] * (run_of(placed_[b.which]) + soak_of(placed_[b.which]));
+    const auto chain_of = [this, window](const Choice& choice) {
+      const Placed& one = placed_[choice.which];
+      return left_[choice.which] * (run_minutes(*one.candidate, window) + soak_of(one));
+    };
+    std::sort(open->begin(), open->end(), [&chain_of](const Choice& a, const Choice& b) {
+      const int chain_a = chain_of(a);
+      const int chain_b = chain_of(b);
       if (chain_a != chain_b) return chain_a > chain_b;
       return a < b;
     });
     for (const Choice& choice : *open) {
       Placed& one = placed_[choice.which];
-      one.starts.push_back(choice.start);
+      const int run = run_minutes(*one.candidate, window);
+      one.cycles.push_back({.start = choice.start, .run = run});
       --left_[choice.which];
-      map_.take(one.valve, choice.start, run_of(one));
+      map_.take(one.valve, choice.start, run);
       if (extend(window, choice.start)) return true;
-      map_.release(one.valve, choice.start, run_of(one));
+      map_.release(one.valve, choice.start, run);
       ++left_[choice.which];
-      one.starts.pop_back();
+      one.cycles.pop_back();
       // A pause longer than the soak reaches into the valve's own next cycle.
-      if (!one.starts.empty()) map_.take(one.valve, one.starts.back(), run_of(one));
+      if (!one.cycles.empty()) map_.take(one.valve, one.cycles.back().start, one.cycles.back().run);
       if (looks_ > most_looks_) return false;
     }
     return false;

@@ -9,11 +9,11 @@ using std::chrono::minutes;
 
 /// Cycles of one day that fall on the same share of its ET, together, in order.
 std::vector<Slot> merged(std::vector<Slot> slots) {
-  std::map<double, int> by_share;
-  for (const Slot& slot : slots) by_share[slot.et_share] += slot.cycles;
+  std::map<double, minutes> by_share;
+  for (const Slot& slot : slots) by_share[slot.et_share] += slot.length;
   slots.clear();
-  for (const auto& [share, cycles] : by_share)
-    slots.push_back({.et_share = share, .cycles = cycles});
+  for (const auto& [share, length] : by_share)
+    slots.push_back({.et_share = share, .length = length});
   return slots;
 }
 
@@ -32,7 +32,7 @@ std::vector<bool> watered_days(const DayPattern& days, Date from) {
 }
 
 Waterings waterings(const std::vector<Slot>& slots, const std::vector<bool>& on,
-                    double net_mm_per_cycle) {
+                    double net_mm_per_minute) {
   Waterings result{
       .et_share_before = std::vector<double>(slots.size()),
       .net_mm = Eigen::ArrayXXd::Zero(static_cast<Eigen::Index>(slots.size()), horizon_days)};
@@ -41,31 +41,31 @@ Waterings waterings(const std::vector<Slot>& slots, const std::vector<bool>& on,
     for (std::size_t d = 0; d < on.size(); ++d)
       if (on[d])
         result.net_mm(static_cast<Eigen::Index>(s), static_cast<Eigen::Index>(d)) =
-            slots[s].cycles * net_mm_per_cycle;
+            static_cast<double>(slots[s].length.count()) * net_mm_per_minute;
   }
   return result;
 }
 
 std::vector<Slot> slots_of(const ZoneTask& task, const std::vector<int>& cycles_in,
-                           const WateringHours& hours) {
+                           const std::vector<minutes>& run_in, const WateringHours& hours) {
   std::vector<Slot> slots;
   for (std::size_t w = 0; w < hours.size(); ++w)
     if (cycles_in[w] > 0)
-      slots.push_back(
-          {.et_share = share_before(task, hours[w], hours[w].closes), .cycles = cycles_in[w]});
+      slots.push_back({.et_share = share_before(task, hours[w], hours[w].closes),
+                       .length = cycles_in[w] * run_in[w]});
   return merged(std::move(slots));
 }
 
-Waterings waterings_of(const ZoneTask& task, const DayPattern& days,
-                       std::span<const WallTime> starts, minutes run, const WateringHours& hours,
+Waterings waterings_of(const ZoneTask& task, const ValveTimes& times, const WateringHours& hours,
                        Date from) {
   std::vector<Slot> slots;
-  for (const WallTime start : starts)
+  for (const ValveTimes::Opening& opening : times.openings)
     for (const Window& window : hours)
-      if (start >= window.opens && start < window.closes)
-        slots.push_back({.et_share = share_before(task, window, start), .cycles = 1});
-  return waterings(merged(std::move(slots)), watered_days(days, from),
-                   task.delivery.net_mm_per_minute() * static_cast<double>(run.count()));
+      if (opening.start >= window.opens && opening.start < window.closes)
+        slots.push_back(
+            {.et_share = share_before(task, window, opening.start), .length = opening.length});
+  return waterings(merged(std::move(slots)), watered_days(times.days, from),
+                   task.delivery.net_mm_per_minute());
 }
 
 }  // namespace runnel

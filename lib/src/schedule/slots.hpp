@@ -9,19 +9,20 @@ namespace runnel {
 /// Whether each day of the horizon is watered.
 [[nodiscard]] std::vector<bool> watered_days(const DayPattern& days, Date from);
 
-/// A watering before a share of the day's ET, and of how many cycles.
+/// A watering after a share of the day's ET, and for how long in all its cycles.
 struct Slot {
   double et_share;
-  int cycles;
+  std::chrono::minutes length;
 };
 /// The slots of cycles whose times are not known yet: each stands at the end of its window,
 /// whatever its length, so that more minutes never do worse. In order of the share, cycles of one
 /// share together.
 [[nodiscard]] std::vector<Slot> slots_of(const ZoneTask& task, const std::vector<int>& cycles_in,
+                                         const std::vector<std::chrono::minutes>& run_in,
                                          const WateringHours& hours);
 
-/// On each day watered, each slot's cycles.
+/// On each day watered, each slot's water.
 [[nodiscard]] Waterings waterings(const std::vector<Slot>& slots, const std::vector<bool>& on,
-                                  double net_mm_per_cycle);
+                                  double net_mm_per_minute);
 
 }  // namespace runnel

@@ -1,12 +1,14 @@
 #include "runnel/schedule/timer.hpp"
 
 #include <bit>
+#include <cmath>
 #include <numeric>
 
 namespace runnel {
 namespace {
 
 using std::chrono::days;
+using std::chrono::minutes;
 
 // The remainder that is never negative, for dates before a pattern's first day.
 int phase_of(Date date, int n) {
@@ -79,6 +81,23 @@ void add_intervals(std::vector<DayPattern>& patterns, const Timer& timer, Date f
 }
 
 }  // namespace
+
+std::vector<RunLength> run_lengths(const Timer& timer) {
+  std::vector<int> typed_min = timer.minutes_choices;
+  if (typed_min.empty()) {
+    const int step = std::max(timer.minutes_step, 1);
+    const int least = (std::max(timer.minutes_least, 1) + step - 1) / step * step;
+    for (int typed = least; typed <= timer.minutes_most; typed += step) typed_min.push_back(typed);
+  }
+  std::vector<RunLength> lengths;
+  for (const int typed : typed_min) {
+    const minutes runs{std::lround(typed * timer.percentage / 100.0)};
+    const minutes longest_so_far = lengths.empty() ? minutes{0} : lengths.back().runs;
+    if (runs > longest_so_far && runs <= days{1})
+      lengths.push_back({.typed_min = typed, .runs = runs});
+  }
+  return lengths;
+}
 
 bool waters_on(const DayPattern& pattern, Date date) {
   return std::visit([date](const auto& of_kind) { return on_date(of_kind, date); }, pattern);

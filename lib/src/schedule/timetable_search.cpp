@@ -36,11 +36,14 @@ std::int64_t load(const Option& option) {
 }
 
 bool settable(const Candidate& candidate, const Timer& timer) {
-  const int cycles = cycles_of(candidate);
-  if (cycles == 0) return true;
-  const auto run = candidate.run.count();
-  return cycles <= timer.starts_per_valve && run >= timer.minutes_least &&
-         run <= timer.minutes_most && (timer.minutes_step < 1 || run % timer.minutes_step == 0);
+  if (cycles_of(candidate) > timer.starts_per_valve) return false;
+  const std::vector<RunLength> lengths = run_lengths(timer);
+  for (std::size_t w = 0; w < candidate.run_in.size(); ++w) {
+    const auto taken = [&](const RunLength& length) { return length.runs == candidate.run_in[w]; };
+    if (cycles_of(candidate, w) > 0 && std::none_of(lengths.begin(), lengths.end(), taken))
+      return false;
+  }
+  return true;
 }
 
 }  // namespace
@@ -69,10 +72,10 @@ void Packing::list_usable(std::size_t valve) {
   bool dry = false;
   for (std::size_t i = 0; i < all.size(); ++i) {
     if (!settable(all[i], timer_)) continue;
-    const std::optional<Starts> starts = map_.place(valve, all[i], {});
-    if (starts) map_.remove({.valve = valve, .candidate = &all[i], .starts = *starts});
+    const std::optional<Cycles> cycles = map_.place(valve, all[i], {});
+    if (cycles) map_.remove({.valve = valve, .candidate = &all[i], .cycles = *cycles});
     // Kept where not fitting is uncertain, so that the bound stays one.
-    if (!starts && !(cycles_of(all[i]) > 0 && days_touch(all[i], map_))) continue;
+    if (!cycles && !(cycles_of(all[i]) > 0 && days_touch(all[i], map_))) continue;
     usable.push_back(room_.option(i, all[i]));
     dry = dry || cycles_of(all[i]) == 0;
   }
@@ -150,11 +153,11 @@ void Packing::start_over() {
 bool Packing::add(std::size_t valve, const Option& option) {
   ++visits_;
   const Candidate& wanted = candidate(valve, option);
-  now_.placed.push_back({.valve = valve, .candidate = &wanted, .starts = {}});
+  now_.placed.push_back({.valve = valve, .candidate = &wanted, .cycles = {}});
   const auto earlier = std::span(now_.placed).first(now_.placed.size() - 1);
-  auto starts = map_.place(valve, wanted, conflicts_with(wanted.days, earlier));
-  if (starts) {
-    now_.placed.back().starts = std::move(*starts);
+  auto cycles = map_.place(valve, wanted, conflicts_with(wanted.days, earlier));
+  if (cycles) {
+    now_.placed.back().cycles = std::move(*cycles);
     now_.chosen[valve] = &option;
     now_.cost = now_.cost + option.cost;
     return true;
@@ -417,7 +420,7 @@ void Packing::try_option(std::size_t valve, const Option& option, const Lists& l
   const long looks =
       placed <= kHandful ? kHandfulLooks : kLooksPerValve * static_cast<long>(placed);
   std::vector<Placed> wanted = now_.placed;
-  wanted.push_back({.valve = valve, .candidate = &candidate(valve, option), .starts = {}});
+  wanted.push_back({.valve = valve, .candidate = &candidate(valve, option), .cycles = {}});
   Sequenced sequenced = sequence(std::move(wanted), hours_, timer_, looks, visits_);
   if (sequenced.fits == Fits::unknown) uncertain_ = true;
   if (sequenced.fits != Fits::yes) return;
@@ -434,9 +437,7 @@ void Packing::try_option(std::size_t valve, const Option& option, const Lists& l
 void Packing::redraw() {
   map_.clear();
   for (const Placed& one : now_.placed) {
-    for (const int start : one.starts) {
-      map_.take(one.valve, start, static_cast<int>(one.candidate->run.count()));
-    }
+    for (const Cycle& cycle : one.cycles) map_.take(one.valve, cycle.start, cycle.run);
   }
 }
 

@@ -10,7 +10,8 @@
 
 #include "runnel/delivery/cycle_soak.hpp"
 #include "runnel/delivery/delivery.hpp"
-#include "runnel/schedule/timer.hpp"
+#include "runnel/schedule/constraints.hpp"
+#include "runnel/schedule/programme.hpp"
 #include "runnel/soil/balance.hpp"
 
 namespace runnel {
@@ -29,6 +30,7 @@ struct ZoneTask {
   Horizon horizon;
   Delivery delivery;
   Intake intake;
+  bool overhead = false;  ///< wets the leaves
   /// Share of the day's ET that is over at a wall-clock time; for pots (Surplus::at_once). Beds go
   /// by Window::after_et.
   std::function<double(WallTime)> et_share_before;
@@ -46,12 +48,16 @@ struct Cost {
   friend Cost operator+(Cost a, Cost b) { return {a.harm_um + b.harm_um, a.price_cl + b.price_cl}; }
 };
 
-/// One way of watering a valve: days, how many cycles in each window, one run length, the least
-/// pause between cycles.
+/// One way of watering a valve: days, how many cycles in each window, how long they run there, the
+/// least pause between cycles.
 struct Candidate {
   DayPattern days;
-  std::vector<int> cycles_in;  ///< [windows]
-  std::chrono::minutes run{0}, soak{0};
+  std::vector<int> cycles_in;                ///< [windows]
+  std::vector<std::chrono::minutes> run_in;  ///< [windows] all alike unless the timer has a length
+                                             ///< for each start; 0 without cycles
+  std::chrono::minutes soak{0};
+  std::chrono::hours repeat{0};  ///< from start to start, all round the day, where the timer has
+                                 ///< one start and an interval; 0: each start is free
   Cost cost;
 };
 
@@ -83,13 +89,13 @@ struct SearchOptions {
 /// brings more than fills it.
 /// @param tasks the zones on this valve; the neediest decides.
 [[nodiscard]] std::vector<Candidate> candidates(std::span<const ZoneTask> tasks,
-                                                const WateringHours& hours, const Timer& timer,
+                                                const ValveRules& rules, const Timer& timer,
                                                 Date from, const SearchOptions& options);
 
-/// The same candidate with another run: its soak and cost anew.
-[[nodiscard]] Candidate with_run(std::span<const ZoneTask> tasks, const Candidate& candidate,
-                                 std::chrono::minutes run, const WateringHours& hours,
-                                 const Timer& timer, Date from, const SearchOptions& options);
+/// The same candidate with other runs [windows]: its soak and cost anew.
+[[nodiscard]] Candidate with_runs(std::span<const ZoneTask> tasks, const Candidate& candidate,
+                                  std::vector<std::chrono::minutes> run_in, const ValveRules& rules,
+                                  const Timer& timer, Date from, const SearchOptions& options);
 
 /// The longest single run that the timer takes and the ground of every zone takes in, in whole
 /// minutes; 0 when water runs off within the first.
@@ -100,9 +106,8 @@ struct SearchOptions {
 [[nodiscard]] std::chrono::minutes soak_minutes(std::span<const ZoneTask> tasks,
                                                 std::chrono::minutes run);
 
-/// The waterings a candidate means for a zone when its cycles start at those times. [slots, days]
-[[nodiscard]] Waterings waterings_of(const ZoneTask& task, const DayPattern& days,
-                                     std::span<const WallTime> starts, std::chrono::minutes run,
+/// The waterings that a valve's times mean for a zone. [slots, days]
+[[nodiscard]] Waterings waterings_of(const ZoneTask& task, const ValveTimes& times,
                                      const WateringHours& hours, Date from);
 
 }  // namespace runnel

@@ -37,7 +37,8 @@ struct ZonePlan {
 
 struct Plan {
   Date from{}, until{};               ///< first and last day planned
-  std::vector<Programme> programmes;  ///< [valves in use], by valve
+  std::vector<Programme> programmes;  ///< to type, by valve
+  std::vector<ValveTimes> valves;     ///< [valves in use], by valve: what they come to
   std::vector<ZonePlan> zones;        ///< in the garden's order
   std::vector<Finding> remarks;       ///< what falls short and what would mend it
   Cost cost, bound;
@@ -49,7 +50,7 @@ struct Plan {
 /// zone.
 /// @throws std::logic_error should the independent check find a violation (a defect, not an input
 /// fault).
-[[nodiscard]] Plan plan_week(std::span<const ZoneTask> tasks, const WateringHours& hours,
-                             const Timer& timer, Date from, const SearchOptions& options);
+[[nodiscard]] Plan plan_week(std::span<const ZoneTask> tasks, const Constraints& constraints,
+                             Date from, const SearchOptions& options);
 
 }  // namespace runnel

@@ -4,26 +4,50 @@
 #include <string>
 #include <vector>
 
-#include "runnel/schedule/timer.hpp"
+#include "runnel/schedule/constraints.hpp"
 #include "runnel/units/finding.hpp"
 
 namespace runnel {
 
-/// What a person types for one valve: days, start times and one run length for all of them.
-struct Programme {
+/// How long one valve runs in a programme.
+struct Run {
   int valve;
-  DayPattern days;
-  std::vector<WallTime> starts;  ///< in order of time; empty = this valve stays shut
-  std::chrono::minutes run{0};
+  /// As typed, minutes: one for all starts, or where the timer takes one each [starts].
+  std::vector<int> typed_min;
+  friend bool operator==(const Run&, const Run&) = default;
 };
 
-/// Everything in the programmes that the timer or the watering hours do not allow: too many starts,
-/// a length out of range or off the step, a run outside its window, more valves open than allowed
-/// or too short a pause between two (looked at minute by minute over the days after which all
-/// patterns repeat, at least 14, at most four years). Soaks between cycles are not known here.
-/// Shares no code with pack.
+/// What a person types: days, start times and the length of each valve's run. A valve of its own
+/// has one; valves that share a programme run one after the other from each start, in the order in
+/// which they stand here.
+struct Programme {
+  DayPattern days;
+  std::vector<WallTime> starts;  ///< in order of time; empty = these valves stay shut
+  std::vector<Run> runs;
+};
+
+/// When one valve is open, on each day that the pattern has.
+struct ValveTimes {
+  struct Opening {
+    WallTime start;
+    std::chrono::minutes length;
+    friend bool operator==(const Opening&, const Opening&) = default;
+  };
+  int valve;
+  DayPattern days;
+  std::vector<Opening> openings;  ///< in order of time; empty = shut
+};
+/// What the programmes make a valve do; shut when it is in none. A timer's interval is spelt out.
+[[nodiscard]] ValveTimes times_of(int valve, std::span<const Programme> programmes,
+                                  const Timer& timer);
+
+/// Everything in the programmes that the timer, the watering hours or the rules do not allow: too
+/// many starts, a length out of range or off the step, a run outside its window, a day on which a
+/// valve must stay shut, more valves open than allowed or than the supply feeds, too short a pause
+/// between two, too many minutes or litres (looked at minute by minute over the days after which
+/// all patterns repeat, at least 14, at most four years; rules on days over the week from `from`).
+/// Soaks between cycles are not known here. Shares no code with pack.
 [[nodiscard]] std::vector<Finding> violations(std::span<const Programme> programmes,
-                                              const WateringHours& hours, const Timer& timer,
-                                              Date from);
+                                              const Constraints& constraints, Date from);
 
 }  // namespace runnel

@@ -1,7 +1,7 @@
 #pragma once
 
-#include <array>
 #include <bitset>
+#include <chrono>
 #include <string>
 #include <variant>
 #include <vector>
@@ -22,7 +22,27 @@ struct Timer {
   bool odd_even = false;  ///< odd or even dates
   int together = 1;       ///< valves that may be open at once
   int pause_minutes = 0;  ///< between one valve and the next
+  /// The only lengths a run can be set to, rising; empty: least to most, in steps.
+  std::vector<int> minutes_choices = {};
+  int percentage = 100;           ///< the timer makes every length typed longer or shorter by it
+  bool length_per_start = false;  ///< each start time has a length of its own
+  /// One start time a day and an interval of so many hours, each a divisor of 24; empty: all start
+  /// times are free.
+  std::vector<int> repeat_hours = {};
+  /// So many sets of days and start times, shared by all valves, which run one after the other in
+  /// the order of their numbers, each for a length of its own; 0: every valve has days and starts
+  /// of its own.
+  int programmes = 0;
 };
+
+/// A length as typed, and what it makes the valve run.
+struct RunLength {
+  int typed_min;
+  std::chrono::minutes runs;  ///< typed x percentage, to the nearest whole minute
+};
+/// All lengths the timer takes, rising, each once; those that come to nothing left out. No more
+/// than a day.
+[[nodiscard]] std::vector<RunLength> run_lengths(const Timer& timer);
 
 struct Weekdays {
   std::bitset<7> on;  ///< 0 = Monday
@@ -53,7 +73,7 @@ using DayPattern = std::variant<Weekdays, EveryN, DateParity>;
 
 /// A stretch of the day in which watering is allowed. [opens, closes)
 struct Window {
-  WallTime opens, closes;
+  WallTime opens, closes;  ///< equal: closed, where a valve may use none of the garden's window
   bool after_et =
       false;  ///< begins after solar noon: a bed's watering is then credited after that day's ET
 };

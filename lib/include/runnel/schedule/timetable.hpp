@@ -10,8 +10,10 @@ namespace runnel {
 
 /// One candidate per valve and its start times.
 struct Timetable {
-  std::vector<std::size_t> chosen;    ///< [valves] index into that valve's candidates
-  std::vector<Programme> programmes;  ///< [valves]
+  std::vector<std::size_t> chosen;  ///< [valves] index into that valve's candidates
+  std::vector<ValveTimes> valves;   ///< [valves]
+  std::vector<Programme>
+      programmes;  ///< what to type for that; those of shut valves have no starts
   Cost cost;
   /// No timetable can cost less: the sum of what each valve would cost by itself, or more where the
   /// hours are known to be too short for that (Lagrangian relaxation,
@@ -22,13 +24,13 @@ struct Timetable {
   bool proven = false;  ///< cost == bound
 };
 
-/// The cheapest timetable found in which every window can be sequenced, with at most
-/// `timer.together` valves open. Deterministic; the search is limited by a count of nodes, never by
-/// time.
+/// The cheapest timetable found in which every window can be sequenced within the constraints.
+/// Deterministic; the search is limited by a count of nodes, never by time.
 /// @param valve_numbers, candidates [valves], same order. Each list must hold a "no watering"
-/// candidate, so that there always is a timetable.
+/// candidate, so that there always is a timetable. Days and minutes of a valve's own rules are the
+/// candidates' business: they are not looked at here.
 [[nodiscard]] Timetable pack(std::span<const int> valve_numbers,
                              std::span<const std::vector<Candidate>> candidates,
-                             const WateringHours& hours, const Timer& timer);
+                             const Constraints& constraints);
 
 }  // namespace runnel
