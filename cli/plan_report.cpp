@@ -25,15 +25,18 @@ std::string weather_line(const AssumedWeather& weather) {
   int forecast = 0;
   for (std::size_t day = 0; day < 7; ++day)
     if (weather.source[day] == DaySource::forecast) ++forecast;
+  std::string later =
+      "the mean of the last " + std::to_string(weather.recent_days) + " observed days and no rain";
+  if (weather.recent_days == 0)
+    later = "what " + std::to_string(weather.futures()) +
+            " stretches of past years had at this time, of which these are the means";
   std::string from;
   if (forecast == 7) {
     from = "the forecast";
   } else if (forecast == 0) {
-    from = "the mean of the last " + std::to_string(weather.recent_days) +
-           " observed days and no rain";
+    from = later;
   } else {
-    from = "the forecast for " + std::to_string(forecast) + " days, then the mean of the last " +
-           std::to_string(weather.recent_days) + " observed days and no rain";
+    from = "the forecast for " + std::to_string(forecast) + " days, then " + later;
   }
   return "Reference ET " + fixed(weather.eto_mm.head(7).sum(), 1) + " mm and rain " +
          fixed(weather.rain_mm.head(7).sum(), 1) + " mm in the week: " + from + ".";
@@ -128,10 +131,7 @@ std::string plan_json(const Garden& garden, const GardenPlan& planned) {
     json.value("date", iso_date(planned.weather.first_day + std::chrono::days{day}));
     json.value("eto_mm", planned.weather.eto_mm[day]);
     json.value("rain_mm", planned.weather.rain_mm[day]);
-    json.value("source",
-               planned.weather.source[static_cast<std::size_t>(day)] == DaySource::forecast
-                   ? "forecast"
-                   : "recent mean");
+    json.value("source", to_text(planned.weather.source[static_cast<std::size_t>(day)]));
     json.end();
   }
   json.end();
