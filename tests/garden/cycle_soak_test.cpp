@@ -56,7 +56,7 @@ GardenPlan planned(const std::string& soil, const std::string& plants,
 void check(const GardenPlan& plan, const Case& of) {
   REQUIRE(plan.plan.programmes.size() == 1);
   const auto& starts = plan.plan.programmes[0].starts;
-  const auto run_min = static_cast<double>(plan.plan.programmes[0].run.count());
+  const auto run_min = static_cast<double>(plan.plan.valves.at(0).openings.at(0).length.count());
   const int days = plan.plan.zones[0].watering_days;
   CAPTURE(days);
   CAPTURE(run_min);
@@ -120,7 +120,8 @@ TEST_SUITE("cycles and soaks of gardens") {
     Case from_above = sandy;
     from_above.intake_mm_h = 0.4 * mm_per_inch;
     CHECK(from_above.longest_min() == 68.0);
-    CHECK(static_cast<double>(on_sandy.plan.programmes[0].run.count()) > from_above.longest_min());
+    CHECK(static_cast<double>(on_sandy.plan.valves.at(0).openings.at(0).length.count()) >
+          from_above.longest_min());
 
     const Case clay{.intake_mm_h = 3.0,
                     .storage_mm = 0.2 * mm_per_inch,
