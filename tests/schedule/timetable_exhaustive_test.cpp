@@ -66,7 +66,9 @@ SmallGarden small_garden(Random& random, int together) {
 
 TEST_CASE("timetable - as cheap as the best with own hours and litres") {
   Random random(20280712);
-  for (int number = 0; number < 400; ++number) {
+  int squeezed = 0;
+  constexpr int gardens = 250;
+  for (int number = 0; number < gardens; ++number) {
     CAPTURE(number);
     const SmallGarden garden = small_garden(random, 1);
     const Timetable timetable = packed(garden.lists, garden.constraints);
@@ -74,24 +76,28 @@ TEST_CASE("timetable - as cheap as the best with own hours and litres") {
     CHECK(timetable.cost.harm_um == least.harm_um);
     CHECK(timetable.cost.price_cl == least.price_cl);
     CHECK(timetable.bound <= least);
+    Constraints no_limits = garden.constraints;
+    no_limits.litres.clear();
+    squeezed += packed(garden.lists, no_limits).cost < least ? 1 : 0;
   }
+  CHECK(squeezed > gardens / 10);
 }
 
-TEST_CASE("timetable - nearly always as cheap as the best with a supply for some valves at once") {
+TEST_CASE("timetable - as cheap as the best with a supply for some of the valves at once") {
   Random random(20290712);
-  int equal = 0;
-  constexpr int gardens = 400;
+  int squeezed = 0;
+  constexpr int gardens = 250;
   for (int number = 0; number < gardens; ++number) {
     CAPTURE(number);
     const SmallGarden garden = small_garden(random, random.between(2, 3));
     const Timetable timetable = packed(garden.lists, garden.constraints);
     const Cost least = EveryTimetable(garden.lists, garden.constraints).least();
-    CHECK(least <= timetable.cost);
+    CHECK(timetable.cost.harm_um == least.harm_um);
+    CHECK(timetable.cost.price_cl == least.price_cl);
     CHECK(timetable.bound <= least);
-    equal += timetable.cost == least ? 1 : 0;
-    if (timetable.cost != least)
-      MESSAGE(number << " " << timetable.cost.harm_um << " " << timetable.cost.price_cl << " least "
-                     << least.harm_um << " " << least.price_cl);
+    Constraints enough = garden.constraints;
+    enough.supply.reset();
+    squeezed += packed(garden.lists, enough).cost < least ? 1 : 0;
   }
-  CHECK(equal == gardens);
+  CHECK(squeezed > gardens / 20);
 }

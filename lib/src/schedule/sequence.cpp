@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <array>
 #include <bit>
-#include <cmath>
 #include <cstdint>
 #include <map>
 #include <numeric>
@@ -150,7 +149,7 @@ MinuteMap::MinuteMap(const Limits& limits)
     : limits_(&limits),
       pause_(limits.pause_min),
       together_(limits.together),
-      supply_counts_(std::isfinite(limits.supply_l_min)) {
+      supply_counts_(limits.supply_counts()) {
   const WateringHours& hours = limits.hours;
   if (hours.empty()) return;
   origin_ = minutes_of(hours.front().opens);
@@ -319,9 +318,13 @@ Sequenced sequence(std::vector<Placed> placed, const Limits& limits, long most_l
   const bool beyond_search = std::any_of(placed.begin(), placed.end(), [&map](const Placed& one) {
     return repeats(*one.candidate) || days_touch(*one.candidate, map);
   });
-  if (limits.together > 1 || beyond_search) return {.fits = Fits::unknown, .placed = {}};
+  // Several at once seldom gain by the branch and bound, and it cannot say no; where the supply
+  // counts they do.
+  if (beyond_search || (limits.together > 1 && !limits.supply_counts()))
+    return {.fits = Fits::unknown, .placed = {}};
   map.clear();
   const Fits fits = search_order(placed, map, most_looks, visits);
+  if (limits.together > 1 && fits == Fits::no) return {.fits = Fits::unknown, .placed = {}};
   return {.fits = fits, .placed = std::move(placed)};
 }
 
