@@ -48,6 +48,7 @@ GardenPlan plan_garden(const Garden& garden, const PlanRequest& request) {
   }
   planned.plan = plan_week(tasks, planned.constraints, from, {.risk = request.risk});
   take_soil_evaporation(planned);
+  planned.outlook = outlook(garden, weather, planned, request.risk);
   return planned;
 }
 

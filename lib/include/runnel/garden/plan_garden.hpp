@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "runnel/garden/garden.hpp"
+#include "runnel/garden/outlook.hpp"
 #include "runnel/garden/site_weather.hpp"
 #include "runnel/garden/zone_task.hpp"
 #include "runnel/schedule/plan.hpp"
@@ -21,6 +22,7 @@ struct GardenPlan {
   std::vector<PreparedZone> zones;  ///< in the garden's order, as plan.zones
   Constraints constraints;          ///< the hours cut at midnight and solar noon
   Plan plan;
+  Outlook outlook;
   std::vector<Finding>
       findings;  ///< doubts and remarks about the inputs; plan.remarks has those about the plan
 };
