@@ -20,7 +20,7 @@ struct PlanRequest {
 struct GardenPlan {
   AssumedWeather weather;
   std::vector<PreparedZone> zones;  ///< in the garden's order, as plan.zones
-  Constraints constraints;          ///< the hours cut at midnight and solar noon
+  Constraints constraints;          ///< the hours cut at midnight, solar noon and for rules
   Plan plan;
   Outlook outlook;
   std::vector<Finding>
