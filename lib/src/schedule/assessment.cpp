@@ -13,6 +13,9 @@ constexpr double weeks = horizon_days / 7.0;
 /// One watering day a week more must be worth this share of a zone's weekly water (design decision,
 /// no source).
 constexpr double watering_day_share = 0.02;
+/// What sprayed foliage that stays wet overnight costs, of a zone's weekly water, when all of its
+/// watering is in the evening (design decision, no source).
+constexpr double wet_night_share = 0.10;
 
 double gross_per_net(const Delivery& delivery) {
   return delivery.multiplier / (1.0 - delivery.leaching_share);
@@ -36,6 +39,21 @@ Waterings usual_waterings(const ZoneTask& task) {
 double mean_evaporated_mm(const Outcome& outcome) {
   if (outcome.evaporated_mm.size() == 0) return 0.0;
   return (outcome.evaporated_mm + outcome.evaporable_mm).mean();
+}
+
+/// The part of a day's minutes that wet the leaves after the day's ET, when they dry no more.
+double wet_night_part(const ZoneTask& task, const Candidate& candidate,
+                      const WateringHours& hours) {
+  if (!task.overhead) return 0.0;
+  double all_min = 0.0;
+  double evening_min = 0.0;
+  for (std::size_t w = 0; w < hours.size(); ++w) {
+    const auto in_window =
+        static_cast<double>(candidate.cycles_in[w] * candidate.run_in[w].count());
+    all_min += in_window;
+    if (hours[w].after_et) evening_min += in_window;
+  }
+  return all_min > 0.0 ? evening_min / all_min : 0.0;
 }
 
 }  // namespace
@@ -90,15 +108,16 @@ Assessment Assessor::of(const Candidate& candidate, const std::vector<bool>& on)
   for (std::size_t z = 0; z < tasks_.size(); ++z) {
     const ZoneTask& task = tasks_[z];
     const Need& need = needs_[z];
-    const Waterings given = waterings(slots_of(task, candidate.cycles_in, candidate.run_in, hours_),
-                                      on, task.delivery.net_mm_per_minute());
+    const Waterings given =
+        waterings(slots_of(task, candidate, hours_), on, task.delivery.net_mm_per_minute());
     const Outcome outcome = balance(task.root_zone, task.start, task.model, task.horizon, given);
     if ((outcome.days_beyond > 0).count() > allowed_beyond(outcome.end_mm.size(), risk_))
       sum.within = false;
     sum.short_mm += std::max(0.0, outcome.end_mm.mean() - need.most_end_mm);
     harm_um += 1000.0 * harm_mm(outcome, risk_);
     sum_l += price_l(task, need, given, outcome) +
-             watering_day_share * need.weekly_litres * days_watered / weeks;
+             need.weekly_litres * (watering_day_share * days_watered / weeks +
+                                   wet_night_share * wet_night_part(task, candidate, hours_));
   }
   sum.cost = {.harm_um = std::llround(harm_um), .price_cl = std::llround(100.0 * sum_l)};
   return sum;

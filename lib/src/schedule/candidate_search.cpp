@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "fewest.hpp"
+#include "run_limits.hpp"
 #include "slots.hpp"
 
 namespace runnel {
@@ -48,11 +49,12 @@ bool CandidateSearch::needs_water() const {
 
 std::optional<Candidate> CandidateSearch::best(const DayPattern& days, const std::vector<bool>& on,
                                                const Spread& spread, double& week_minutes) const {
-  const int most = lengths_up_to(longest_in(spread)) - 1;  // into the lengths
+  const int most = lengths_up_to(longest_on(days, spread)) - 1;  // into the lengths
   if (most < 0) return std::nullopt;
   Candidate candidate{.days = days,
                       .cycles_in = spread.cycles_in,
                       .run_in = alike(spread, length(most)),
+                      .repeat = spread.repeat,
                       .cost = {}};
   // The shortest as good as the longest: harm-free if that can be had, else the least harm.
   const Assessment at_most = assessor_.of(candidate, on);
@@ -85,6 +87,25 @@ Candidate CandidateSearch::with_runs(const Candidate& whole, std::vector<minutes
   return other;
 }
 
+Candidate CandidateSearch::with_own_lengths(const Candidate& alike) const {
+  const std::vector<bool> on = watered_days(alike.days, from_);
+  const Assessment whole = assessor_.of(alike, on);
+  Candidate shorter = alike;
+  for (std::size_t w = shorter.run_in.size(); w-- > 0;) {
+    if (shorter.cycles_in[w] == 0) continue;
+    const auto as_good = [&](int i) {
+      Candidate now = shorter;
+      now.run_in[w] = length(i);
+      const Assessment does = assessor_.of(now, on);
+      return (does.within || !whole.within) && does.cost <= whole.cost &&
+             does.short_mm <= whole.short_mm + same_depth_mm;
+    };
+    const int most = lengths_up_to(shorter.run_in[w]) - 1;
+    shorter.run_in[w] = length(fewest(0, most, most, as_good));
+  }
+  return with_runs(shorter, shorter.run_in);
+}
+
 Candidate CandidateSearch::shortened(const Candidate& whole, double share) const {
   std::vector<minutes> run_in = whole.run_in;
   for (minutes& run : run_in) {
@@ -96,22 +117,30 @@ Candidate CandidateSearch::shortened(const Candidate& whole, double share) const
 }
 
 bool CandidateSearch::at_longest(const Candidate& candidate, const Spread& spread) const {
-  return lengths_up_to(longest_of(candidate.run_in)) == lengths_up_to(longest_in(spread));
+  return lengths_up_to(longest_of(candidate.run_in)) ==
+         lengths_up_to(longest_on(candidate.days, spread));
 }
 
-/// The longest run whose cycles and soaks fit the windows of a spread.
-minutes CandidateSearch::longest_in(const Spread& spread) const {
-  minutes longest = longest_run(tasks_, timer_);
-  for (std::size_t w = 0; w < rules_.hours.size(); ++w) {
-    if (spread.cycles_in[w] == 0) continue;
-    const minutes window = rules_.hours[w].closes - rules_.hours[w].opens;
-    const int cycles = spread.cycles_in[w];
-    longest = std::min(longest, window / cycles);
-    while (longest.count() > 0 &&
-           cycles * longest + (cycles - 1) * soak_minutes(tasks_, longest) > window)
-      --longest;
-  }
+/// The longest run that fits the windows of a spread and the minutes allowed on such days.
+minutes CandidateSearch::longest_on(const DayPattern& days, const Spread& spread) const {
+  minutes longest = std::min(longest_run(tasks_, timer_), spread.longest);
+  if (const auto a_day = most_minutes_a_day(rules_, days))
+    longest = std::min(longest, minutes{*a_day / spread.starts()});
+  while (longest.count() > 0 && !fits(spread, longest)) --longest;
   return longest;
+}
+
+/// Whether the cycles fit their windows, or their interval, together with the soaks between them.
+bool CandidateSearch::fits(const Spread& spread, minutes run) const {
+  const minutes soak = soak_minutes(tasks_, run);
+  if (spread.repeat.count() > 0) return run + soak <= spread.repeat;
+  for (std::size_t w = 0; w < rules_.hours.size(); ++w) {
+    const int cycles = spread.cycles_in[w];
+    if (cycles * run + (cycles - 1) * soak > rules_.hours[w].closes - rules_.hours[w].opens &&
+        cycles > 0)
+      return false;
+  }
+  return true;
 }
 
 /// How many of the timer's lengths are no longer than that.
@@ -120,24 +149,6 @@ int CandidateSearch::lengths_up_to(minutes most) const {
       std::upper_bound(lengths_.begin(), lengths_.end(), most,
                        [](minutes limit, const RunLength& one) { return limit < one.runs; });
   return static_cast<int>(end - lengths_.begin());
-}
-
-minutes longest_run(std::span<const ZoneTask> tasks, const Timer& timer) {
-  const std::vector<RunLength> lengths = run_lengths(timer);
-  double longest = lengths.empty() ? 0.0 : static_cast<double>(lengths.back().runs.count());
-  for (const ZoneTask& task : tasks)
-    longest =
-        std::min(longest, cycle_limit(task.delivery.rate(), task.intake).longest_cycle.minutes());
-  return minutes{static_cast<int>(longest)};
-}
-
-minutes soak_minutes(std::span<const ZoneTask> tasks, minutes run) {
-  double longest = 0.0;
-  for (const ZoneTask& task : tasks) {
-    const auto cycle = Duration::minutes(static_cast<double>(run.count()));
-    longest = std::max(longest, soak_after(cycle, task.delivery.rate(), task.intake).minutes());
-  }
-  return minutes{static_cast<int>(std::ceil(longest))};
 }
 
 }  // namespace runnel

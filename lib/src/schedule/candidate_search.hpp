@@ -27,6 +27,9 @@ class CandidateSearch {
 
   [[nodiscard]] Candidate with_runs(const Candidate& whole,
                                     std::vector<std::chrono::minutes> run_in) const;
+  /// Window by window, from the last to the first, the fewest minutes that do as well and cost no
+  /// more: for a timer that takes a length for each start.
+  [[nodiscard]] Candidate with_own_lengths(const Candidate& alike) const;
   /// Each run cut down to that share, or to the timer's least.
   [[nodiscard]] Candidate shortened(const Candidate& whole, double share) const;
 
@@ -34,7 +37,8 @@ class CandidateSearch {
   [[nodiscard]] bool at_longest(const Candidate& candidate, const Spread& spread) const;
 
  private:
-  [[nodiscard]] std::chrono::minutes longest_in(const Spread& spread) const;
+  [[nodiscard]] std::chrono::minutes longest_on(const DayPattern& days, const Spread& spread) const;
+  [[nodiscard]] bool fits(const Spread& spread, std::chrono::minutes run) const;
   [[nodiscard]] int lengths_up_to(std::chrono::minutes most) const;
   [[nodiscard]] std::chrono::minutes length(int i) const {
     return lengths_[static_cast<std::size_t>(i)].runs;

@@ -1,6 +1,7 @@
 #include "runnel/schedule/candidates.hpp"
 
 #include <algorithm>
+#include <iterator>
 #include <set>
 
 #include "candidate_search.hpp"
@@ -13,7 +14,11 @@ namespace {
 using std::chrono::minutes;
 
 /// Alternatives handed on to the timetable, cheapest first, beside those that keep_some adds.
-constexpr std::size_t most_candidates = 400;
+constexpr std::size_t most_candidates = 360;
+/// Of these the cheapest that get a length for each start, where the timer takes them.
+constexpr std::size_t most_refined = 40;
+/// Kinds of candidates of which lesser shares are handed on.
+constexpr std::size_t most_shared_kinds = 4;
 bool are_pots(const ZoneTask& task) { return task.root_zone.surplus == Surplus::at_once; }
 
 /// Whether these are pots that on their hottest day use more than that share of what they can
@@ -32,17 +37,37 @@ bool pots_use_over(double share, const ZoneTask& task) {
 bool must_be_daily(const ZoneTask& task) { return pots_use_over(0.5, task); }
 bool must_be_in_parts(const ZoneTask& task) { return pots_use_over(0.8, task); }
 
-/// The patterns worth trying: every one, or those that skip no day where a pot must have its water
-/// daily and the timer can.
-std::vector<DayPattern> patterns_for(std::span<const ZoneTask> tasks, const Timer& timer,
-                                     Date from) {
-  std::vector<DayPattern> all = day_patterns(timer, from);
+bool waters_daily(const DayPattern& days, Date from) {
+  const std::vector<bool> on = watered_days(days, from);
+  return std::count(on.begin(), on.end(), true) == horizon_days;
+}
+
+template <class Keep>
+std::vector<DayPattern> those(const std::vector<DayPattern>& patterns, const Keep& keep) {
+  std::vector<DayPattern> kept;
+  std::copy_if(patterns.begin(), patterns.end(), std::back_inserter(kept), keep);
+  return kept;
+}
+
+/// Patterns that keep to the rules for good; where the timer has none, such as a timer without "odd
+/// dates" where water is allowed on these, those that do in the week planned.
+std::vector<DayPattern> allowed_patterns(const ValveRules& rules, const Timer& timer, Date from) {
+  const std::vector<DayPattern> all = day_patterns(timer, from);
+  const auto keeping = [&](Keeps keeps) {
+    return those(all, [&](const DayPattern& days) { return keeps_to(rules, days, from) == keeps; });
+  };
+  std::vector<DayPattern> always = keeping(Keeps::always);
+  return always.empty() ? keeping(Keeps::this_week) : always;
+}
+
+/// The patterns worth trying: every one allowed, or those that skip no day where a pot must have
+/// its water daily and that can be had.
+std::vector<DayPattern> patterns_for(std::span<const ZoneTask> tasks, const ValveRules& rules,
+                                     const Timer& timer, Date from) {
+  std::vector<DayPattern> all = allowed_patterns(rules, timer, from);
   if (!std::any_of(tasks.begin(), tasks.end(), must_be_daily)) return all;
-  std::vector<DayPattern> daily;
-  for (const DayPattern& days : all) {
-    const std::vector<bool> on = watered_days(days, from);
-    if (std::count(on.begin(), on.end(), true) == horizon_days) daily.push_back(days);
-  }
+  std::vector<DayPattern> daily =
+      those(all, [from](const DayPattern& days) { return waters_daily(days, from); });
   return daily.empty() ? all : daily;
 }
 
@@ -68,7 +93,7 @@ std::vector<Candidate> best_of_each(const CandidateSearch& search,
     const std::vector<bool> on = watered_days(days, from);
     std::set<std::vector<bool>> enough;  // windows used: more cycles would only cut the run up
     for (std::size_t i = 0; i < spreads.size(); ++i) {
-      if (enough.contains(spreads[i].used())) continue;
+      if (spreads[i].repeat.count() == 0 && enough.contains(spreads[i].used())) continue;
       const auto candidate = search.best(days, on, spreads[i], week_minutes[i]);
       if (!candidate) continue;
       if (!search.at_longest(*candidate, spreads[i])) enough.insert(spreads[i].used());
@@ -78,6 +103,11 @@ std::vector<Candidate> best_of_each(const CandidateSearch& search,
   return found;
 }
 
+std::ptrdiff_t days_watered(const Candidate& candidate, Date from) {
+  const std::vector<bool> on = watered_days(candidate.days, from);
+  return std::count(on.begin(), on.end(), true);
+}
+
 /// The cheapest, and beside them the cheapest of each kind of load on the hours (cycles in each
 /// window, days), so that a crowded week is not left without a choice.
 void keep_some(std::vector<Candidate>& sorted, Date from) {
@@ -85,12 +115,54 @@ void keep_some(std::vector<Candidate>& sorted, Date from) {
   std::set<std::pair<std::vector<int>, std::ptrdiff_t>> kinds;
   std::vector<Candidate> kept;
   for (Candidate& candidate : sorted) {
-    const std::vector<bool> on = watered_days(candidate.days, from);
-    const bool first =
-        kinds.emplace(candidate.cycles_in, std::count(on.begin(), on.end(), true)).second;
+    const bool first = kinds.emplace(candidate.cycles_in, days_watered(candidate, from)).second;
     if (first || kept.size() < most_candidates) kept.push_back(std::move(candidate));
   }
   sorted = std::move(kept);
+}
+
+/// The cheapest candidates get a length of their own in each window.
+void refine_lengths(std::vector<Candidate>& sorted, const CandidateSearch& search) {
+  for (std::size_t i = 0; i < std::min(sorted.size(), most_refined); ++i)
+    if (sorted[i].repeat.count() == 0) sorted[i] = search.with_own_lengths(sorted[i]);
+}
+
+/// Nine tenths to one tenth of the cheapest of a few kinds that differ in their watering days:
+/// for the timetable where minutes or litres are limited.
+std::vector<Candidate> lesser_shares(const std::vector<Candidate>& sorted,
+                                     const CandidateSearch& search, Date from) {
+  std::set<std::ptrdiff_t> kinds;
+  std::vector<Candidate> lesser;
+  for (const Candidate& whole : sorted) {
+    if (kinds.size() == most_shared_kinds) break;
+    if (!kinds.insert(days_watered(whole, from)).second) continue;
+    std::vector<minutes> last = whole.run_in;
+    for (int tenths = 9; tenths > 0; --tenths) {
+      Candidate part = search.shortened(whole, tenths / 10.0);
+      if (part.run_in == last) continue;
+      last = part.run_in;
+      lesser.push_back(std::move(part));
+    }
+  }
+  return lesser;
+}
+
+/// The best of each pattern and spread; where none of those looked at first is harm-free, of all
+/// spreads.
+std::vector<Candidate> best_of_all(std::span<const ZoneTask> tasks, const CandidateSearch& search,
+                                   const std::vector<DayPattern>& patterns,
+                                   const std::vector<Spread>& all, Date from) {
+  const std::vector<Spread> first = spreads_for(tasks, all);
+  std::vector<Candidate> found = best_of_each(search, patterns, first, from);
+  const bool harmless = std::any_of(found.begin(), found.end(), [](const Candidate& candidate) {
+    return candidate.cost.harm_um == 0;
+  });
+  return harmless || first.size() == all.size() ? found : best_of_each(search, patterns, all, from);
+}
+
+void sort_by_cost(std::vector<Candidate>& list) {
+  std::stable_sort(list.begin(), list.end(),
+                   [](const Candidate& a, const Candidate& b) { return a.cost < b.cost; });
 }
 
 }  // namespace
@@ -107,22 +179,18 @@ std::vector<Candidate> candidates(std::span<const ZoneTask> tasks, const ValveRu
   const CandidateSearch search(tasks, rules, timer, from, options.risk);
   if (!search.needs_water()) return {search.none()};
 
-  const std::vector<Spread> all = spreads(rules.hours.size(), timer.starts_per_valve);
-  const std::vector<DayPattern> patterns = patterns_for(tasks, timer, from);
-  std::vector<Candidate> found = best_of_each(search, patterns, spreads_for(tasks, all), from);
-  const bool harmless = std::any_of(found.begin(), found.end(), [](const Candidate& candidate) {
-    return candidate.cost.harm_um == 0;
-  });
-  if (!harmless) found = best_of_each(search, patterns, all, from);
-  const auto cheaper = [](const Candidate& a, const Candidate& b) { return a.cost < b.cost; };
-  std::stable_sort(found.begin(), found.end(), cheaper);
+  std::vector<Candidate> found = best_of_all(tasks, search, patterns_for(tasks, rules, timer, from),
+                                             spreads(rules.hours, timer), from);
+  sort_by_cost(found);
   keep_some(found, from);
-  if (!found.empty()) {
-    const Candidate whole = found.front();
-    for (const double share : {0.75, 0.5, 0.25}) found.push_back(search.shortened(whole, share));
+  if (timer.length_per_start) {
+    refine_lengths(found, search);
+    sort_by_cost(found);
   }
+  std::vector<Candidate> lesser = lesser_shares(found, search, from);
+  std::move(lesser.begin(), lesser.end(), std::back_inserter(found));
   found.push_back(search.none());
-  std::stable_sort(found.begin(), found.end(), cheaper);
+  sort_by_cost(found);
   return found;
 }
 
