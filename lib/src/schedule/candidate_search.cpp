@@ -116,8 +116,10 @@ Candidate CandidateSearch::shortened(const Candidate& whole, double share) const
   return with_runs(whole, std::move(run_in));
 }
 
-bool CandidateSearch::at_longest(const Candidate& candidate, const Spread& spread) const {
-  return lengths_up_to(longest_of(candidate.run_in)) ==
+bool CandidateSearch::more_cycles_only_divide(const Candidate& candidate,
+                                              const Spread& spread) const {
+  if (!timer_.minutes_choices.empty() || spread.repeat.count() > 0) return false;
+  return lengths_up_to(longest_of(candidate.run_in)) <
          lengths_up_to(longest_on(candidate.days, spread));
 }
 
