@@ -1,0 +1,90 @@
+#include "remedy_report.hpp"
+
+#include <algorithm>
+
+#include "runnel/units/number.hpp"
+#include "text_table.hpp"
+
+namespace runnel::cli {
+namespace {
+
+constexpr int page_width = 78;
+constexpr std::size_t most_remedies = 5;
+
+std::string indented(const std::string& first, const std::string& further,
+                     const std::string& text) {
+  std::string lines;
+  for (const std::string& line : wrapped(text, page_width - static_cast<int>(further.size())))
+    lines += (lines.empty() ? first : further) + line + "\n";
+  return lines;
+}
+
+std::string days(const ZonePlan& zone) {
+  return std::to_string(zone.days_beyond) + " of " + std::to_string(horizon_days) + " days";
+}
+
+std::string shortfall(const ZonePlan& zone) {
+  return printable(zone.name) + ": " + fixed(zone.beyond_mm_a_day(), 1) + " mm too dry on " +
+         days(zone) + ", first on " + short_date(*zone.first_beyond) + "; can spare " +
+         fixed(zone.limit_mm, 1) + " mm.";
+}
+
+std::string effect(const Remedy& remedy) {
+  const std::string litres = fixed(remedy.litres, 0) + " L a week";
+  if (remedy.zones_short == 0) return "then nothing falls short; " + litres;
+  const ZonePlan& worst = *std::max_element(
+      remedy.plan.zones.begin(), remedy.plan.zones.end(),
+      [](const ZonePlan& a, const ZonePlan& b) { return a.beyond_mm < b.beyond_mm; });
+  const std::string still =
+      printable(worst.name) + " " + fixed(worst.beyond_mm_a_day(), 1) + " mm on " + days(worst);
+  return "then " + std::to_string(remedy.zones_short) +
+         (remedy.zones_short == 1 ? " zone still falls short, "
+                                  : " zones still fall short, most ") +
+         still + "; " + litres;
+}
+
+}  // namespace
+
+std::string shortfall_text(const Plan& plan, std::span<const Remedy> remedies) {
+  if (plan.unharmed()) return {};
+  std::string text = "\nFALLS SHORT\n";
+  for (const ZonePlan& zone : plan.zones)
+    if (zone.days_beyond > 0) text += indented("  ", "  ", shortfall(zone));
+  if (remedies.empty())
+    return text + indented("  ", "  ",
+                           "Nothing that was tried helps: give the roots more to draw on, or more "
+                           "shade.");
+  text += remedies.front().zones_short == 0 ? "\nWOULD MEND IT\n" : "\nWOULD HELP IN PART\n";
+  for (std::size_t i = 0; i < std::min(most_remedies, remedies.size()); ++i)
+    text += indented("  " + std::to_string(i + 1) + ". ", "     ",
+                     printable(remedies[i].does) + ": " + effect(remedies[i]) + ".");
+  return text;
+}
+
+void write_shortfalls(JsonWriter& json, const Plan& plan, std::span<const Remedy> remedies) {
+  json.begin_array("shortfalls");
+  for (const ZonePlan& zone : plan.zones) {
+    if (zone.days_beyond == 0) continue;
+    json.begin_object();
+    json.value("zone", zone.name);
+    json.value("beyond_mm_a_day", zone.beyond_mm_a_day());
+    json.value("days_beyond", zone.days_beyond);
+    json.value("first_beyond", iso_date(*zone.first_beyond));
+    json.value("limit_mm", zone.limit_mm);
+    json.end();
+  }
+  json.end();
+  json.begin_array("remedies");
+  for (const Remedy& remedy : remedies) {
+    json.begin_object();
+    json.value("does", remedy.does);
+    json.value("zones_short", remedy.zones_short);
+    json.value("beyond_mm", remedy.beyond_mm);
+    json.value("days_beyond", remedy.days_beyond);
+    json.value("litres", remedy.litres);
+    json.end();
+  }
+  json.end();
+}
+
+}  // namespace runnel::cli

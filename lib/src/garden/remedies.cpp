@@ -1,0 +1,269 @@
+#include "runnel/garden/remedies.hpp"
+
+#include <algorithm>
+#include <cstdint>
+#include <numeric>
+#include <optional>
+#include <tuple>
+
+#include "garden_changes.hpp"
+
+namespace runnel {
+namespace {
+
+// Bounds of the search (our choices): zones looked at one by one, pairs tried, changes at once, and
+// plans, each counted by its zones, so that a large garden does not take for ever.
+constexpr std::size_t most_zones_alone = 10;
+constexpr std::size_t most_partial_in_pairs = 4;
+constexpr std::size_t most_changes_together = 4;
+constexpr std::size_t enough_remedies = 3;
+constexpr std::int64_t most_zones_planned = 400;
+/// A remedy must take away that share of what falls short to be worth naming.
+constexpr double least_share_mended = 0.02;
+
+/// Changes made together, each in a size.
+struct Choice {
+  std::vector<const GardenChange*> changes;
+  std::vector<int> sizes;
+};
+
+Choice at_most(std::vector<const GardenChange*> changes) {
+  Choice choice{.changes = std::move(changes), .sizes = {}};
+  for (const GardenChange* change : choice.changes) choice.sizes.push_back(change->sizes);
+  return choice;
+}
+
+Choice with(Choice choice, const GardenChange& further) {
+  choice.changes.push_back(&further);
+  choice.sizes.push_back(further.sizes);
+  return choice;
+}
+
+/// A choice and what planning with it gave.
+struct Tried {
+  Choice choice;
+  Remedy remedy;
+  [[nodiscard]] bool fits() const { return remedy.zones_short == 0; }
+  [[nodiscard]] Ease hardest() const {
+    Ease hardest = Ease::hours;
+    for (const GardenChange* change : choice.changes) hardest = std::max(hardest, change->ease);
+    return hardest;
+  }
+};
+
+bool better(const Tried& a, const Tried& b) {
+  if (a.fits() != b.fits()) return a.fits();
+  const auto key = [](const Tried& tried) {
+    const Remedy& remedy = tried.remedy;
+    return std::tuple(remedy.beyond_mm, tried.hardest(), tried.choice.changes.size(),
+                      remedy.litres);
+  };
+  return key(a) < key(b);
+}
+
+void sum_up(Remedy& remedy) {
+  for (const ZonePlan& zone : remedy.plan.zones) {
+    remedy.zones_short += zone.days_beyond > 0 ? 1 : 0;
+    remedy.beyond_mm += zone.beyond_mm;
+    remedy.days_beyond += zone.days_beyond;
+    remedy.litres += zone.gross_litres;
+  }
+}
+
+class Search {
+ public:
+  Search(const Garden& garden, const GardenPlan& planned, const PlanRequest& request)
+      : garden_(garden), planned_(planned), request_(request) {
+    now_.plan = planned.plan;
+    sum_up(now_);
+    collect_changes();
+  }
+
+  [[nodiscard]] std::vector<Remedy> run() {
+    for (const GardenChange& change : changes_) add(least(at_most({&change})));
+    if (!any_fits() || found_.size() < enough_remedies) add_pairs();
+    if (!any_fits()) add_further();
+    std::stable_sort(found_.begin(), found_.end(), better);
+    std::vector<Remedy> remedies;
+    for (Tried& tried : found_) remedies.push_back(std::move(tried.remedy));
+    return remedies;
+  }
+
+ private:
+  void collect_changes() {
+    const auto append = [this](std::vector<GardenChange> more) {
+      std::move(more.begin(), more.end(), std::back_inserter(changes_));
+    };
+    append(changes_of_hours(garden_, planned_));
+    append(changes_of_timer(garden_, planned_));
+    const std::vector<std::size_t> zones = short_zones();
+    if (zones.size() > most_zones_alone) return;
+    for (const std::size_t zone : zones) append(changes_of_zone(garden_, planned_, zone));
+  }
+
+  /// The driest first.
+  [[nodiscard]] std::vector<std::size_t> short_zones() const {
+    const std::vector<ZonePlan>& zones = planned_.plan.zones;
+    std::vector<std::size_t> falling_short;
+    for (std::size_t z = 0; z < zones.size(); ++z)
+      if (zones[z].days_beyond > 0) falling_short.push_back(z);
+    std::stable_sort(
+        falling_short.begin(), falling_short.end(),
+        [&zones](std::size_t a, std::size_t b) { return zones[a].beyond_mm > zones[b].beyond_mm; });
+    return falling_short;
+  }
+
+  [[nodiscard]] bool spent() const { return zones_planned_ >= most_zones_planned; }
+  [[nodiscard]] bool any_fits() const {
+    return std::any_of(found_.begin(), found_.end(), [](const Tried& one) { return one.fits(); });
+  }
+  [[nodiscard]] bool helps(const Tried& tried) const {
+    return tried.remedy.beyond_mm <= (1.0 - least_share_mended) * now_.beyond_mm;
+  }
+  void add(std::optional<Tried> tried) {
+    if (tried) found_.push_back(*std::move(tried));
+  }
+
+  [[nodiscard]] Tried plan(const Choice& choice) {
+    Tried tried{.choice = choice, .remedy = {.does = {}, .garden = garden_, .plan = {}}};
+    std::vector<std::size_t> zones;
+    for (std::size_t i = 0; i < choice.changes.size(); ++i) {
+      const GardenChange& change = *choice.changes[i];
+      ChangedGarden changed = change.make(tried.remedy.garden, choice.sizes[i]);
+      tried.remedy.does += (i > 0 ? "; together with " : "") + changed.does;
+      tried.remedy.garden = std::move(changed.garden);
+      zones.insert(zones.end(), change.zones.begin(), change.zones.end());
+    }
+    tried.remedy.plan = plan_again(tried.remedy.garden, planned_, zones, request_);
+    zones_planned_ += static_cast<std::int64_t>(tried.remedy.garden.zones.size());
+    sum_up(tried.remedy);
+    return tried;
+  }
+
+  /// The least sizes after which nothing falls short, one change after the other; the choice as it
+  /// is where it helps but in part; nothing where it does not.
+  [[nodiscard]] std::optional<Tried> least(const Choice& choice) {
+    if (spent()) return std::nullopt;
+    Tried best = plan(choice);
+    if (!best.fits()) return helps(best) ? std::optional(std::move(best)) : std::nullopt;
+    return shrunk(std::move(best));
+  }
+
+  [[nodiscard]] Tried shrunk(Tried best) {
+    for (std::size_t i = 0; i < best.choice.changes.size(); ++i) {
+      int too_little = 0;
+      while (best.choice.sizes[i] - too_little > 1 && !spent()) {
+        Choice smaller = best.choice;
+        smaller.sizes[i] = std::midpoint(too_little, best.choice.sizes[i]);
+        Tried tried = plan(smaller);
+        if (tried.fits()) {
+          best = std::move(tried);
+        } else {
+          too_little = smaller.sizes[i];
+        }
+      }
+    }
+    return best;
+  }
+
+  /// Whether two changes cannot be made side by side: they change the same thing.
+  [[nodiscard]] static bool same_thing(const GardenChange& a, const GardenChange& b) {
+    if (a.ease != b.ease) return false;
+    return a.ease == Ease::hours || a.ease == Ease::emitters || a.ease == Ease::valves
+               ? a.zones == b.zones
+               : &a == &b;
+  }
+
+  [[nodiscard]] std::vector<Choice> pairs() const {
+    std::vector<const Tried*> partial;
+    for (const Tried& tried : found_)
+      if (!tried.fits()) partial.push_back(&tried);
+    std::stable_sort(partial.begin(), partial.end(),
+                     [](const Tried* a, const Tried* b) { return better(*a, *b); });
+    std::vector<Choice> pairs;
+    const auto add_pair = [&pairs](const GardenChange& a, const GardenChange& b) {
+      if (same_thing(a, b)) return;
+      const bool known = std::any_of(pairs.begin(), pairs.end(), [&](const Choice& pair) {
+        return std::find(pair.changes.begin(), pair.changes.end(), &a) != pair.changes.end() &&
+               std::find(pair.changes.begin(), pair.changes.end(), &b) != pair.changes.end();
+      });
+      if (!known) pairs.push_back(at_most({&a, &b}));
+    };
+    const std::size_t most = std::min(partial.size(), most_partial_in_pairs);
+    for (std::size_t i = 0; i < most; ++i)
+      for (std::size_t j = i + 1; j < most; ++j)
+        add_pair(*partial[i]->choice.changes[0], *partial[j]->choice.changes[0]);
+    // What changes nothing alone may be what the longest hours still lack.
+    const GardenChange* longest = longest_hours();
+    if (longest != nullptr)
+      for (const GardenChange& change : changes_) add_pair(*longest, change);
+    return pairs;
+  }
+
+  [[nodiscard]] const GardenChange* longest_hours() const {
+    const GardenChange* longest = nullptr;
+    for (const GardenChange& change : changes_)
+      if (change.ease == Ease::hours) longest = &change;  // all ways at once stand last
+    return longest;
+  }
+
+  void add_pairs() {
+    for (const Choice& pair : pairs()) {
+      auto tried = least(pair);
+      if (tried && beats_its_parts(*tried)) add(std::move(tried));
+    }
+  }
+
+  /// Whether it does more than any one of its changes does alone.
+  [[nodiscard]] bool beats_its_parts(const Tried& tried) const {
+    return std::none_of(found_.begin(), found_.end(), [&](const Tried& other) {
+      return std::all_of(other.choice.changes.begin(), other.choice.changes.end(),
+                         [&](const GardenChange* change) {
+                           const auto& own = tried.choice.changes;
+                           return std::find(own.begin(), own.end(), change) != own.end();
+                         }) &&
+             (other.fits() ||
+              other.remedy.beyond_mm * (1.0 - least_share_mended) <= tried.remedy.beyond_mm);
+    });
+  }
+
+  /// Change upon change, each time the one that leaves the least, until all fits.
+  void add_further() {
+    if (found_.empty()) return;
+    Tried best = *std::min_element(found_.begin(), found_.end(), better);
+    while (!best.fits() && best.choice.changes.size() < most_changes_together) {
+      std::optional<Tried> next;
+      for (const GardenChange& change : changes_) {
+        const auto& made = best.choice.changes;
+        if (std::any_of(made.begin(), made.end(),
+                        [&](const GardenChange* other) { return same_thing(*other, change); }))
+          continue;
+        if (spent()) break;
+        Tried tried = plan(with(best.choice, change));
+        if (!next || better(tried, *next)) next = std::move(tried);
+      }
+      if (!next || !better(*next, best)) return;
+      best = *std::move(next);
+    }
+    if (!best.fits()) return;
+    found_.push_back(shrunk(std::move(best)));
+  }
+
+  const Garden& garden_;
+  const GardenPlan& planned_;
+  const PlanRequest& request_;
+  Remedy now_;
+  std::vector<GardenChange> changes_;
+  std::vector<Tried> found_;
+  std::int64_t zones_planned_ = 0;
+};
+
+}  // namespace
+
+std::vector<Remedy> remedies(const Garden& garden, const GardenPlan& planned,
+                             const PlanRequest& request) {
+  if (planned.plan.unharmed()) return {};
+  return Search(garden, planned, request).run();
+}
+
+}  // namespace runnel
