@@ -23,24 +23,29 @@ std::string days(const ZonePlan& zone) {
   return std::to_string(zone.days_beyond) + " of " + std::to_string(horizon_days) + " days";
 }
 
+/// "10.9 mm too dry on 11 of 14 days, going without 43 mm".
+std::string how_dry(const ZonePlan& zone) {
+  return fixed(zone.beyond_mm_a_day(), 1) + " mm too dry on " + days(zone) + ", going without " +
+         fixed(zone.unmet_mm, 0) + " mm";
+}
+
 std::string shortfall(const ZonePlan& zone) {
-  return printable(zone.name) + ": " + fixed(zone.beyond_mm_a_day(), 1) + " mm too dry on " +
-         days(zone) + ", first on " + short_date(*zone.first_beyond) + "; can spare " +
-         fixed(zone.limit_mm, 1) + " mm.";
+  return printable(zone.name) + ": from " + short_date(*zone.first_beyond) + " " + how_dry(zone) +
+         " of water; can spare " + fixed(zone.limit_mm, 1) + " mm.";
 }
 
 std::string effect(const Remedy& remedy) {
   const std::string litres = fixed(remedy.litres, 0) + " L a week";
   if (remedy.zones_short == 0) return "then nothing falls short; " + litres;
   const ZonePlan& worst = *std::max_element(
-      remedy.plan.zones.begin(), remedy.plan.zones.end(),
-      [](const ZonePlan& a, const ZonePlan& b) { return a.beyond_mm < b.beyond_mm; });
-  const std::string still =
-      printable(worst.name) + " " + fixed(worst.beyond_mm_a_day(), 1) + " mm on " + days(worst);
-  return "then " + std::to_string(remedy.zones_short) +
-         (remedy.zones_short == 1 ? " zone still falls short, "
-                                  : " zones still fall short, most ") +
-         still + "; " + litres;
+      remedy.plan.zones.begin(), remedy.plan.zones.end(), [](const ZonePlan& a, const ZonePlan& b) {
+        return a.beyond_mm + a.unmet_mm < b.beyond_mm + b.unmet_mm;
+      });
+  const std::string still = printable(worst.name) + " is still " + how_dry(worst);
+  const int others = remedy.zones_short - 1;
+  if (others == 0) return "then " + still + "; " + litres;
+  return "then " + still + ", and " + std::to_string(others) +
+         (others == 1 ? " other zone falls short; " : " other zones fall short; ") + litres;
 }
 
 }  // namespace
@@ -70,6 +75,7 @@ void write_shortfalls(JsonWriter& json, const Plan& plan, std::span<const Remedy
     json.value("beyond_mm_a_day", zone.beyond_mm_a_day());
     json.value("days_beyond", zone.days_beyond);
     json.value("first_beyond", iso_date(*zone.first_beyond));
+    json.value("unmet_mm", zone.unmet_mm);
     json.value("limit_mm", zone.limit_mm);
     json.end();
   }
@@ -79,7 +85,7 @@ void write_shortfalls(JsonWriter& json, const Plan& plan, std::span<const Remedy
     json.begin_object();
     json.value("does", remedy.does);
     json.value("zones_short", remedy.zones_short);
-    json.value("beyond_mm", remedy.beyond_mm);
+    json.value("harm_mm", remedy.harm_mm);
     json.value("days_beyond", remedy.days_beyond);
     json.value("litres", remedy.litres);
     json.end();

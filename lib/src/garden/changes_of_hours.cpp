@@ -116,14 +116,19 @@ std::string in_words(const Hours& hours) {
 }  // namespace
 
 std::vector<GardenChange> changes_of_hours(const Garden& garden, const GardenPlan& planned) {
+  const Hours& hours = garden.watering_hours;
   std::vector<Grown> ways;
-  for (std::size_t i = 0; i < garden.watering_hours.size(); ++i) {
+  std::vector<Grown> all;  // later and in the evening
+  for (std::size_t i = 0; i < hours.size(); ++i) {
     ways.push_back(later(i));
     ways.push_back(earlier(i));
+    all.push_back(later(i));
   }
-  ways.push_back(with(new_morning));
-  ways.push_back(with(new_evening));
-  std::vector<Grown> all = ways;
+  const bool mornings = std::any_of(hours.begin(), hours.end(), [](const Window& window) {
+    return window.opens < morning_end || window.closes > day;
+  });
+  ways.push_back(with(mornings ? new_evening : new_morning));
+  all.push_back(ways.back());
   bool pots_short = false;
   for (std::size_t z = 0; z < planned.zones.size(); ++z)
     pots_short =
@@ -133,15 +138,15 @@ std::vector<GardenChange> changes_of_hours(const Garden& garden, const GardenPla
 
   std::vector<GardenChange> changes;
   for (const Grown& way : ways) {
-    const int sizes = sizes_of(garden.watering_hours, way);
+    const int sizes = sizes_of(hours, way);
     if (sizes == 0) continue;
     changes.push_back(
         {.ease = Ease::hours, .sizes = sizes, .make = [way](const Garden& before, int size) {
            ChangedGarden changed{.does = {}, .garden = before};
-           Hours& hours = changed.garden.watering_hours;
-           hours = way(before.watering_hours, size).value_or(before.watering_hours);
-           const auto more = length(hours) - length(before.watering_hours);
-           changed.does = "watering hours " + in_words(hours) + " instead of " +
+           Hours& longer = changed.garden.watering_hours;
+           longer = way(before.watering_hours, size).value_or(before.watering_hours);
+           const auto more = length(longer) - length(before.watering_hours);
+           changed.does = "watering hours " + in_words(longer) + " instead of " +
                           in_words(before.watering_hours) + " (" + std::to_string(more.count()) +
                           " minutes longer)";
            return changed;

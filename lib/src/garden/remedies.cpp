@@ -17,7 +17,10 @@ constexpr std::size_t most_zones_alone = 10;
 constexpr std::size_t most_partial_in_pairs = 4;
 constexpr std::size_t most_changes_together = 4;
 constexpr std::size_t enough_remedies = 3;
-constexpr std::int64_t most_zones_planned = 400;
+constexpr std::size_t enough_that_fit = 5;
+constexpr std::size_t most_ways_of_hours = 2;
+constexpr std::int64_t most_zones_planned = 180;
+constexpr std::int64_t most_zones_planned_in_all = 300;  // while nothing fits
 /// A remedy must take away that share of what falls short to be worth naming.
 constexpr double least_share_mended = 0.02;
 
@@ -55,8 +58,7 @@ bool better(const Tried& a, const Tried& b) {
   if (a.fits() != b.fits()) return a.fits();
   const auto key = [](const Tried& tried) {
     const Remedy& remedy = tried.remedy;
-    return std::tuple(remedy.beyond_mm, tried.hardest(), tried.choice.changes.size(),
-                      remedy.litres);
+    return std::tuple(remedy.harm_mm, tried.hardest(), tried.choice.changes.size(), remedy.litres);
   };
   return key(a) < key(b);
 }
@@ -64,7 +66,7 @@ bool better(const Tried& a, const Tried& b) {
 void sum_up(Remedy& remedy) {
   for (const ZonePlan& zone : remedy.plan.zones) {
     remedy.zones_short += zone.days_beyond > 0 ? 1 : 0;
-    remedy.beyond_mm += zone.beyond_mm;
+    remedy.harm_mm += zone.beyond_mm + zone.unmet_mm;
     remedy.days_beyond += zone.days_beyond;
     remedy.litres += zone.gross_litres;
   }
@@ -80,9 +82,10 @@ class Search {
   }
 
   [[nodiscard]] std::vector<Remedy> run() {
-    for (const GardenChange& change : changes_) add(least(at_most({&change})));
-    if (!any_fits() || found_.size() < enough_remedies) add_pairs();
-    if (!any_fits()) add_further();
+    add_single();
+    if (fitting() == 0 || found_.size() < enough_remedies) add_pairs();
+    may_plan_ = most_zones_planned_in_all;
+    if (fitting() == 0) add_further();
     std::stable_sort(found_.begin(), found_.end(), better);
     std::vector<Remedy> remedies;
     for (Tried& tried : found_) remedies.push_back(std::move(tried.remedy));
@@ -99,6 +102,8 @@ class Search {
     const std::vector<std::size_t> zones = short_zones();
     if (zones.size() > most_zones_alone) return;
     for (const std::size_t zone : zones) append(changes_of_zone(garden_, planned_, zone));
+    std::stable_sort(changes_.begin(), changes_.end(),
+                     [](const GardenChange& a, const GardenChange& b) { return a.ease < b.ease; });
   }
 
   /// The driest first.
@@ -108,17 +113,41 @@ class Search {
     for (std::size_t z = 0; z < zones.size(); ++z)
       if (zones[z].days_beyond > 0) falling_short.push_back(z);
     std::stable_sort(
-        falling_short.begin(), falling_short.end(),
-        [&zones](std::size_t a, std::size_t b) { return zones[a].beyond_mm > zones[b].beyond_mm; });
+        falling_short.begin(), falling_short.end(), [&zones](std::size_t a, std::size_t b) {
+          return zones[a].beyond_mm + zones[a].unmet_mm > zones[b].beyond_mm + zones[b].unmet_mm;
+        });
     return falling_short;
   }
 
-  [[nodiscard]] bool spent() const { return zones_planned_ >= most_zones_planned; }
-  [[nodiscard]] bool any_fits() const {
-    return std::any_of(found_.begin(), found_.end(), [](const Tried& one) { return one.fits(); });
+  /// Harder ones are not looked for where easier ones that fit are enough.
+  void add_single() {
+    Ease ease = Ease::hours;
+    for (const GardenChange& change : changes_) {
+      if (change.ease > ease) {
+        if (ease == Ease::hours) keep_best_hours();
+        if (fitting() >= enough_that_fit) return;
+        ease = change.ease;
+      }
+      const bool all_ways = &change == longest_hours();
+      if (all_ways && fitting() > 0) continue;
+      add(least(at_most({&change})));
+    }
+  }
+
+  /// All found so far are of hours.
+  void keep_best_hours() {
+    std::stable_sort(found_.begin(), found_.end(), better);
+    if (found_.size() > most_ways_of_hours)
+      found_.erase(found_.begin() + most_ways_of_hours, found_.end());
+  }
+
+  [[nodiscard]] bool spent() const { return zones_planned_ >= may_plan_; }
+  [[nodiscard]] std::size_t fitting() const {
+    return static_cast<std::size_t>(
+        std::count_if(found_.begin(), found_.end(), [](const Tried& one) { return one.fits(); }));
   }
   [[nodiscard]] bool helps(const Tried& tried) const {
-    return tried.remedy.beyond_mm <= (1.0 - least_share_mended) * now_.beyond_mm;
+    return tried.remedy.harm_mm <= (1.0 - least_share_mended) * now_.harm_mm;
   }
   void add(std::optional<Tried> tried) {
     if (tried) found_.push_back(*std::move(tried));
@@ -154,7 +183,7 @@ class Search {
       int too_little = 0;
       while (best.choice.sizes[i] - too_little > 1 && !spent()) {
         Choice smaller = best.choice;
-        smaller.sizes[i] = std::midpoint(too_little, best.choice.sizes[i]);
+        smaller.sizes[i] = next_size(*best.choice.changes[i], too_little, best.choice.sizes[i]);
         Tried tried = plan(smaller);
         if (tried.fits()) {
           best = std::move(tried);
@@ -162,8 +191,18 @@ class Search {
           too_little = smaller.sizes[i];
         }
       }
+      if (best.choice.changes[i]->ease == Ease::hours) hours_needed_ = best.choice.sizes[i];
     }
     return best;
+  }
+
+  /// Between one that is too little and one that is enough: half-way, or where other hours that
+  /// were enough say that the least lies.
+  [[nodiscard]] int next_size(const GardenChange& change, int too_little, int enough) const {
+    if (change.ease == Ease::hours)
+      for (const int size : {hours_needed_, hours_needed_ - 1})
+        if (size > too_little && size < enough) return size;
+    return std::midpoint(too_little, enough);
   }
 
   /// Whether two changes cannot be made side by side: they change the same thing.
@@ -223,7 +262,7 @@ class Search {
                            return std::find(own.begin(), own.end(), change) != own.end();
                          }) &&
              (other.fits() ||
-              other.remedy.beyond_mm * (1.0 - least_share_mended) <= tried.remedy.beyond_mm);
+              other.remedy.harm_mm * (1.0 - least_share_mended) <= tried.remedy.harm_mm);
     });
   }
 
@@ -255,7 +294,9 @@ class Search {
   Remedy now_;
   std::vector<GardenChange> changes_;
   std::vector<Tried> found_;
+  int hours_needed_ = 0;  // the last size of longer hours that was the least
   std::int64_t zones_planned_ = 0;
+  std::int64_t may_plan_ = most_zones_planned;
 };
 
 }  // namespace

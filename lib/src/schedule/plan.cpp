@@ -226,6 +226,7 @@ ZonePlan zone_plan(const ZoneTask& task, const ValveTimes& times, const Watering
       days_beyond[days_beyond.size() - 1 - static_cast<std::size_t>(allowed_beyond(members, risk))];
   if (plan.days_beyond == 0) return plan;
   plan.beyond_mm = outcome.beyond_mm.mean();
+  plan.unmet_mm = outcome.unmet_mm.mean();
   plan.first_beyond = first_beyond(task, plan.waterings_mm, from, risk);
   return plan;
 }
@@ -234,7 +235,8 @@ std::string shortfall_text(const ZonePlan& zone) {
   return "cannot be kept moist: beyond its limit of " + fixed(zone.limit_mm, 1) + " mm on " +
          std::to_string(zone.days_beyond) + " of " + std::to_string(horizon_days) +
          " days, first on " + short_date(*zone.first_beyond) + ", by " +
-         fixed(zone.beyond_mm_a_day(), 1) + " mm on average";
+         fixed(zone.beyond_mm_a_day(), 1) + " mm on average, going without " +
+         fixed(zone.unmet_mm, 1) + " mm";
 }
 
 Finding shortfall(const ZonePlan& zone) {

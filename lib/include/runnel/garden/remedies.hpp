@@ -16,14 +16,14 @@ struct Remedy {
   Plan plan;         ///< of that garden
   // Of all zones of that plan:
   int zones_short = 0;
-  double beyond_mm = 0.0;  ///< as ZonePlan, summed
-  int days_beyond = 0;     ///< likewise
-  double litres = 0.0;     ///< in the week
+  double harm_mm = 0.0;  ///< beyond the limit and ET gone without, two weeks
+  int days_beyond = 0;
+  double litres = 0.0;  ///< in the week
 };
 
 /// What would help a plan that falls short, the best first: after which nothing falls short, by how
 /// easily it is done (hours, then the timer, emitters and valves, then plants) and then by litres;
-/// then what helps in part, by what it leaves. Where a size is to be found it is the least that
+/// then what helps in part, by the harm it leaves. Of several ways to longer hours the two best. Where a size is to be found it is the least that
 /// fits. Two changes together, or more, where no single one suffices or fewer than three help. Each
 /// is planned again on the weather of `planned`; one that changes nothing is left out. Ten short
 /// zones at most are looked at one by one; a count of plans bounds the search. Empty when nothing

@@ -32,6 +32,7 @@ struct ZonePlan {
   double beyond_mm = 0;  ///< depletion beyond the limit in two weeks, summed over the days, mean of
                          ///< the futures; 0 = unharmed
   int days_beyond = 0;   ///< in the worst future that counts, two weeks
+  double unmet_mm = 0;  ///< ET that plants go without in two weeks, mean of the futures; 0 likewise
   std::optional<Date> first_beyond;  ///< when the futures beyond the limit are more than may be
   BalanceTrace trace;                ///< of the first future, two weeks
   Waterings waterings_mm;            ///< as credited, two weeks
