@@ -21,7 +21,7 @@ struct PlanRequest {
 struct GardenPlan {
   AssumedWeather weather;
   std::vector<PreparedZone> zones;  ///< in the garden's order, as plan.zones
-  Constraints constraints;          ///< the hours cut at midnight and solar noon
+  Constraints constraints;          ///< the hours cut at midnight, solar noon and for rules
   Plan plan;
   std::vector<Finding>
       findings;  ///< doubts and remarks about the inputs; plan.remarks has those about the plan
