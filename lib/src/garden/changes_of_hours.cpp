@@ -107,13 +107,17 @@ std::string in_words(const Hours& hours) {
   std::string text;
   for (const Window& window : hours) {
     if (!text.empty()) text += " and ";
-    text += clock(window.opens) + "-" +
-            (window.closes == WallTime{day} ? "24:00" : clock(window.closes));
+    text += in_words(window);
   }
   return text;
 }
 
 }  // namespace
+
+std::string in_words(const Window& window) {
+  return clock(window.opens) + "-" +
+         (window.closes == WallTime{day} ? "24:00" : clock(window.closes));
+}
 
 std::vector<GardenChange> changes_of_hours(const Garden& garden, const GardenPlan& planned) {
   const Hours& hours = garden.watering_hours;

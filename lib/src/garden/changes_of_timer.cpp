@@ -63,7 +63,8 @@ GardenChange any_weekdays() {
 GardenChange intervals() {
   return change(1, [](Timer timer, int /*size*/) {
     timer.every_n_days = usual_interval_days;
-    return std::pair(timer, std::string("a timer that can water every n days"));
+    return std::pair(timer, "a timer that can water every 2 to " +
+                                std::to_string(usual_interval_days) + " days");
   });
 }
 

@@ -2,12 +2,12 @@
 #include <array>
 #include <cmath>
 #include <set>
-#include <type_traits>
 #include <variant>
 
 #include "garden_changes.hpp"
 #include "runnel/demand/containers.hpp"
 #include "runnel/demand/plants.hpp"
+#include "runnel/units/calendar.hpp"
 #include "runnel/units/number.hpp"
 
 namespace runnel {
@@ -172,6 +172,9 @@ GardenChange split(std::size_t which, const Delivery& delivery, int parts) {
                   next.valve = valves[static_cast<std::size_t>(part - 1)];
                   next.shared_valve = false;
                   numbers += (part + 1 < parts ? ", " : " and ") + std::to_string(next.valve);
+                  for (WateringRule& rule : changed.garden.rules)
+                    if (std::find(rule.zones.begin(), rule.zones.end(), which) != rule.zones.end())
+                      rule.zones.push_back(changed.garden.zones.size());
                   changed.garden.zones.push_back(std::move(next));
                 }
                 changed.does = whole.name + ": split into " + std::to_string(parts) +
@@ -253,7 +256,35 @@ void add_pot_changes(const Zone& zone, std::size_t which, std::vector<GardenChan
   changes.push_back(more_volume(which));
 }
 
+GardenChange without_wish(std::size_t which, const std::string& wish,
+                          void (*give_up)(ZoneWishes& wishes)) {
+  return change(Ease::wishes, 1, which, [wish, give_up](Zone& zone, int /*size*/) {
+    give_up(zone.wishes);
+    return "without the wish " + wish;
+  });
+}
+
 }  // namespace
+
+std::vector<GardenChange> changes_of_wishes(const Garden& garden, std::size_t which) {
+  const ZoneWishes& wishes = garden.zones[which].wishes;
+  std::vector<GardenChange> changes;
+  if (!wishes.hours.empty()) {
+    std::string hours;
+    for (const Window& window : wishes.hours)
+      hours += (hours.empty() ? "" : ", ") + in_words(window);
+    changes.push_back(without_wish(which, "for hours of its own (" + hours + ")",
+                                   [](ZoneWishes& given) { given.hours.clear(); }));
+  }
+  if (wishes.finish_by)
+    changes.push_back(without_wish(which, "to finish by " + clock(*wishes.finish_by),
+                                   [](ZoneWishes& given) { given.finish_by.reset(); }));
+  if (wishes.not_on.any())
+    changes.push_back(
+        without_wish(which, "for no water on " + to_text(DayPattern(Weekdays{wishes.not_on})),
+                     [](ZoneWishes& given) { given.not_on.reset(); }));
+  return changes;
+}
 
 std::vector<GardenChange> changes_of_zone(const Garden& garden, const GardenPlan& planned,
                                           std::size_t which) {

@@ -11,7 +11,10 @@
 namespace runnel {
 
 /// How hard a change is to make, the easiest first: what is set, what is bought, what grows.
-enum class Ease { hours, timer, emitters, valves, mulch, place_of_pots, size_of_pots };
+enum class Ease { hours, wishes, timer, emitters, valves, mulch, place_of_pots, size_of_pots };
+
+/// "04:30-08:00".
+[[nodiscard]] std::string in_words(const Window& window);
 
 /// A garden with something changed, and what that is in words.
 struct ChangedGarden {
@@ -31,6 +34,8 @@ struct GardenChange {
 /// Longer watering hours, in steps of a quarter of an hour, and further ones.
 [[nodiscard]] std::vector<GardenChange> changes_of_hours(const Garden& garden,
                                                          const GardenPlan& planned);
+/// The wishes of one zone given up, each by itself. Rules are kept: they may be the law.
+[[nodiscard]] std::vector<GardenChange> changes_of_wishes(const Garden& garden, std::size_t zone);
 /// What another timer could do.
 [[nodiscard]] std::vector<GardenChange> changes_of_timer(const Garden& garden,
                                                          const GardenPlan& planned);

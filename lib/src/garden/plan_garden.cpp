@@ -58,17 +58,18 @@ GardenPlan plan_garden(const Garden& garden, const PlanRequest& request) {
 Plan plan_again(const Garden& garden, const GardenPlan& planned,
                 std::span<const std::size_t> changed, const PlanRequest& request) {
   std::vector<Finding> said_before;
+  std::vector<PreparedZone> zones;
   std::vector<ZoneTask> tasks;
   for (std::size_t z = 0; z < garden.zones.size(); ++z) {
     const bool as_before =
         z < planned.zones.size() && std::find(changed.begin(), changed.end(), z) == changed.end();
-    tasks.push_back(as_before
-                        ? planned.zones[z].task
-                        : prepare_zone(garden, garden.zones[z], planned.weather, said_before).task);
-    tasks.back().valve = garden.zones[z].valve;
+    zones.push_back(as_before
+                        ? planned.zones[z]
+                        : prepare_zone(garden, garden.zones[z], planned.weather, said_before));
+    tasks.push_back(zones.back().task);
   }
   const Date from = planned.plan.from;
-  const Constraints constraints{.hours = usable_hours(garden, from), .timer = garden.timer};
+  const Constraints constraints = constraints_of(garden, planned.weather, zones, from, said_before);
   return plan_week(tasks, constraints, from, {.risk = request.risk});
 }
 

@@ -102,6 +102,7 @@ class Search {
     const std::vector<std::size_t> zones = short_zones();
     if (zones.size() > most_zones_alone) return;
     for (const std::size_t zone : zones) append(changes_of_zone(garden_, planned_, zone));
+    for (const std::size_t zone : zones) append(changes_of_wishes(garden_, zone));
     std::stable_sort(changes_.begin(), changes_.end(),
                      [](const GardenChange& a, const GardenChange& b) { return a.ease < b.ease; });
   }
