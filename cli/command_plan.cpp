@@ -15,9 +15,10 @@ std::string report(const PlanOptions& options, const Garden& garden, const Garde
                    const PlanRequest& request) {
   if (!options.explain.empty()) return explain_text(garden, plan, options.explain);
   if (options.format == "csv") return plan_csv(plan);
-  const std::vector<Remedy> mend = remedies(garden, plan, request);
-  if (options.format == "json") return plan_json(garden, plan, mend);
-  return plan_text(garden, plan, mend);
+  const Mending mending{.remedies = remedies(garden, plan, request),
+                        .binding_rules = binding_rules(garden, plan, request)};
+  if (options.format == "json") return plan_json(garden, plan, mending);
+  return plan_text(garden, plan, mending);
 }
 
 }  // namespace

@@ -5,7 +5,6 @@
 
 #include "csv_cell.hpp"
 #include "json_writer.hpp"
-#include "remedy_report.hpp"
 #include "runnel/units/number.hpp"
 #include "text_table.hpp"
 
@@ -164,15 +163,14 @@ const ValveTimes& times_of(const Plan& plan, int valve) {
                        [valve](const ValveTimes& times) { return times.valve == valve; });
 }
 
-std::string plan_text(const Garden& garden, const GardenPlan& planned,
-                      std::span<const Remedy> remedies) {
+std::string plan_text(const Garden& garden, const GardenPlan& planned, const Mending& mending) {
   const Plan& plan = planned.plan;
   std::string text = printable(garden.name) + "\n" + "Set on the timer for " +
                      short_date(plan.from) + " to " + short_date(plan.until) + " " +
                      std::to_string(year_of(plan.until)) + "\n\n";
   text += timetable_lines(planned);
   text += "\nWEATHER TAKEN\n" + block("  ", weather_line(planned.weather));
-  text += shortfall_text(plan, remedies);
+  text += shortfall_text(plan, mending);
   text += "\nTAKEN WITHOUT KNOWING\n";
   for (const std::string& line : assumptions(garden, planned)) text += block("  ", line);
   text += "\nTAKE CARE\n" + block("  ", caution);
@@ -198,8 +196,7 @@ std::string plan_csv(const GardenPlan& planned) {
   return text;
 }
 
-std::string plan_json(const Garden& garden, const GardenPlan& planned,
-                      std::span<const Remedy> remedies) {
+std::string plan_json(const Garden& garden, const GardenPlan& planned, const Mending& mending) {
   JsonWriter json;
   json.begin_object();
   json.value("garden", garden.name);
@@ -250,7 +247,7 @@ std::string plan_json(const Garden& garden, const GardenPlan& planned,
     json.end();
   }
   json.end();
-  write_shortfalls(json, planned.plan, remedies);
+  write_shortfalls(json, planned.plan, mending);
   json.begin_array("remarks");
   for (const Finding& remark : planned.plan.remarks) json.element(to_text(remark));
   for (const Finding& finding : planned.findings) json.element(to_text(finding));

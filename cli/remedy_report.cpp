@@ -50,11 +50,14 @@ std::string effect(const Remedy& remedy) {
 
 }  // namespace
 
-std::string shortfall_text(const Plan& plan, std::span<const Remedy> remedies) {
+std::string shortfall_text(const Plan& plan, const Mending& mending) {
   if (plan.unharmed()) return {};
   std::string text = "\nFALLS SHORT\n";
   for (const ZonePlan& zone : plan.zones)
     if (zone.days_beyond > 0) text += indented("  ", "  ", shortfall(zone));
+  for (const Finding& rule : mending.binding_rules)
+    text += indented("  ", "  ", "Line " + std::to_string(rule.at.line) + ", " + rule.says + ".");
+  const std::vector<Remedy>& remedies = mending.remedies;
   if (remedies.empty())
     return text + indented("  ", "  ",
                            "Nothing that was tried helps: give the roots more to draw on, or more "
@@ -66,7 +69,7 @@ std::string shortfall_text(const Plan& plan, std::span<const Remedy> remedies) {
   return text;
 }
 
-void write_shortfalls(JsonWriter& json, const Plan& plan, std::span<const Remedy> remedies) {
+void write_shortfalls(JsonWriter& json, const Plan& plan, const Mending& mending) {
   json.begin_array("shortfalls");
   for (const ZonePlan& zone : plan.zones) {
     if (zone.days_beyond == 0) continue;
@@ -80,8 +83,11 @@ void write_shortfalls(JsonWriter& json, const Plan& plan, std::span<const Remedy
     json.end();
   }
   json.end();
+  json.begin_array("binding_rules");
+  for (const Finding& rule : mending.binding_rules) json.element(to_text(rule));
+  json.end();
   json.begin_array("remedies");
-  for (const Remedy& remedy : remedies) {
+  for (const Remedy& remedy : mending.remedies) {
     json.begin_object();
     json.value("does", remedy.does);
     json.value("zones_short", remedy.zones_short);

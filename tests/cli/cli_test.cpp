@@ -358,7 +358,33 @@ TEST_SUITE("cli") {
     const Result result = folder.run("plan garden.yaml");
     CHECK(result.exit == 1);
     CHECK(has(result.out, "FALLS SHORT"));
-    CHECK(has(result.out, "Would mend it"));
+    CHECK(has(result.out, "WOULD HELP IN PART"));
+  }
+
+  TEST_CASE("cli - what falls short is told in mm and days, and what would mend it in order") {
+    const Folder folder;
+    folder.replace("garden.yaml", "[\"04:30-08:00\", \"20:30-22:30\"]", "[\"04:30-05:30\"]");
+    const Result result = folder.run("plan garden.yaml");
+    CAPTURE(result.out);
+    CHECK(result.exit == 1);
+    const std::size_t falls_short = result.out.find("\nFALLS SHORT\n  terrace bed: from ");
+    const std::size_t mend = result.out.find("\nWOULD MEND IT\n  1. watering hours 04:30-05:");
+    REQUIRE(falls_short != std::string::npos);
+    REQUIRE(mend != std::string::npos);
+    CHECK(falls_short < mend);
+    const std::string remedies = result.out.substr(mend);
+    CHECK(has(result.out.substr(falls_short, mend - falls_short), " mm too dry on "));
+    CHECK(has(remedies, "then nothing falls short; "));
+    CHECK(has(remedies, "\n  2. "));
+    CHECK(has(remedies, "\n  3. "));
+    std::istringstream shown(result.out);
+    for (std::string line; std::getline(shown, line);) CHECK_MESSAGE(line.size() <= 80, line);
+
+    const Result json = folder.run("plan garden.yaml --format json");
+    CHECK(json.exit == 1);
+    for (const char* part : {"\"shortfalls\": [", "\"beyond_mm_a_day\": ", "\"days_beyond\": ",
+                             "\"remedies\": [", "\"does\": \"watering hours 04:30-05:"})
+      CHECK_MESSAGE(has(json.out, part), part);
   }
 
   TEST_CASE("cli - hard weeks and places") {

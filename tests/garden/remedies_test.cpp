@@ -202,7 +202,8 @@ TEST_SUITE("remedies") {
   }
 
   TEST_CASE("remedies - a zone that shares a valve gets one of its own") {
-    // The slope takes a few minutes before water runs off, so that the bed beside it gets too little.
+    // The slope takes a few minutes before water runs off, so that the bed beside it gets too
+    // little.
     const std::string more = ", shared valve: yes";
     const Planned shared = planned(yaml(
         "\"05:00-06:00\"", "timer: {starts per valve: 2, valves: 2}\n",
@@ -215,6 +216,29 @@ TEST_SUITE("remedies") {
     const Remedy* own = find(shared, "a valve of its own (valve 2)");
     REQUIRE(own != nullptr);
     CHECK(own->plan.valves.size() == 2);
+  }
+
+  TEST_CASE("remedies - a wish is proposed to be given up and a rule is only named") {
+    const auto with_limit = [](const std::string& rules, const std::string& wish) {
+      return planned(yaml("\"05:00-06:00\"", rules, bed("bed", 1, wish)));
+    };
+    const Planned wish = with_limit("", ", finish by: \"05:03\"");
+    INFO(list(wish));
+    CHECK_FALSE(wish.plan.plan.unharmed());
+    check(wish);
+    const Remedy* without = find(wish, "bed: without the wish to finish by 05:03");
+    REQUIRE(without != nullptr);
+    CHECK(without->zones_short == 0);
+    CHECK(binding_rules(wish.garden, wish.plan, {}).empty());
+
+    const Planned rule = with_limit("rules:\n  - {hours: [\"05:00-05:03\"]}\n", "");
+    INFO(list(rule));
+    CHECK_FALSE(rule.plan.plan.unharmed());
+    check(rule);
+    for (const Remedy& remedy : rule.remedies) CHECK(remedy.garden.rules.size() == 1);
+    const std::vector<Finding> binding = binding_rules(rule.garden, rule.plan, {});
+    REQUIRE(binding.size() == 1);
+    CHECK(binding[0].at.line == 6);
   }
 
   TEST_CASE("remedies - found in the same order each time") {

@@ -7,6 +7,7 @@
 #include <tuple>
 
 #include "garden_changes.hpp"
+#include "runnel/units/number.hpp"
 
 namespace runnel {
 namespace {
@@ -14,6 +15,7 @@ namespace {
 // Bounds of the search (our choices): zones looked at one by one, pairs tried, changes at once, and
 // plans, each counted by its zones, so that a large garden does not take for ever.
 constexpr std::size_t most_zones_alone = 10;
+constexpr std::size_t most_rules = 10;
 constexpr std::size_t most_partial_in_pairs = 4;
 constexpr std::size_t most_changes_together = 4;
 constexpr std::size_t enough_remedies = 3;
@@ -63,10 +65,19 @@ bool better(const Tried& a, const Tried& b) {
   return key(a) < key(b);
 }
 
+double harm_mm(const Plan& plan) {
+  return std::accumulate(
+      plan.zones.begin(), plan.zones.end(), 0.0,
+      [](double sum_mm, const ZonePlan& zone) { return sum_mm + zone.beyond_mm + zone.unmet_mm; });
+}
+
+/// Less harm by enough to be worth naming.
+bool helps(double now_mm, double then_mm) { return then_mm <= (1.0 - least_share_mended) * now_mm; }
+
 void sum_up(Remedy& remedy) {
+  remedy.harm_mm = harm_mm(remedy.plan);
   for (const ZonePlan& zone : remedy.plan.zones) {
     remedy.zones_short += zone.days_beyond > 0 ? 1 : 0;
-    remedy.harm_mm += zone.beyond_mm + zone.unmet_mm;
     remedy.days_beyond += zone.days_beyond;
     remedy.litres += zone.gross_litres;
   }
@@ -147,9 +158,6 @@ class Search {
     return static_cast<std::size_t>(
         std::count_if(found_.begin(), found_.end(), [](const Tried& one) { return one.fits(); }));
   }
-  [[nodiscard]] bool helps(const Tried& tried) const {
-    return tried.remedy.harm_mm <= (1.0 - least_share_mended) * now_.harm_mm;
-  }
   void add(std::optional<Tried> tried) {
     if (tried) found_.push_back(*std::move(tried));
   }
@@ -175,7 +183,9 @@ class Search {
   [[nodiscard]] std::optional<Tried> least(const Choice& choice) {
     if (spent()) return std::nullopt;
     Tried best = plan(choice);
-    if (!best.fits()) return helps(best) ? std::optional(std::move(best)) : std::nullopt;
+    if (!best.fits())
+      return helps(now_.harm_mm, best.remedy.harm_mm) ? std::optional(std::move(best))
+                                                      : std::nullopt;
     return shrunk(std::move(best));
   }
 
@@ -262,8 +272,7 @@ class Search {
                            const auto& own = tried.choice.changes;
                            return std::find(own.begin(), own.end(), change) != own.end();
                          }) &&
-             (other.fits() ||
-              other.remedy.harm_mm * (1.0 - least_share_mended) <= tried.remedy.harm_mm);
+             (other.fits() || !helps(other.remedy.harm_mm, tried.remedy.harm_mm));
     });
   }
 
@@ -306,6 +315,26 @@ std::vector<Remedy> remedies(const Garden& garden, const GardenPlan& planned,
                              const PlanRequest& request) {
   if (planned.plan.unharmed()) return {};
   return Search(garden, planned, request).run();
+}
+
+std::vector<Finding> binding_rules(const Garden& garden, const GardenPlan& planned,
+                                   const PlanRequest& request) {
+  std::vector<Finding> binding;
+  if (planned.plan.unharmed()) return binding;
+  const double now_mm = harm_mm(planned.plan);
+  for (std::size_t r = 0; r < std::min(most_rules, garden.rules.size()); ++r) {
+    Garden without = garden;
+    without.rules.erase(without.rules.begin() + static_cast<std::ptrdiff_t>(r));
+    const double then_mm = harm_mm(plan_again(without, planned, {}, request));
+    if (!helps(now_mm, then_mm)) continue;
+    binding.push_back({.kind = Finding::Kind::remark,
+                       .at = garden.rules[r].at,
+                       .says = "this rule binds: " + fixed(now_mm, 0) +
+                               " mm too little in all, without it " + fixed(then_mm, 0) + " mm",
+                       .mend = "local rules are to be kept: ask for an exception, or mend it "
+                               "otherwise"});
+  }
+  return binding;
 }
 
 }  // namespace runnel

@@ -31,4 +31,9 @@ struct Remedy {
 [[nodiscard]] std::vector<Remedy> remedies(const Garden& garden, const GardenPlan& planned,
                                            const PlanRequest& request);
 
+/// A remark on each rule without which less would fall short, ten rules at most: what binds. A rule
+/// may be the law: that it be broken is never among the remedies.
+[[nodiscard]] std::vector<Finding> binding_rules(const Garden& garden, const GardenPlan& planned,
+                                                 const PlanRequest& request);
+
 }  // namespace runnel
