@@ -14,7 +14,7 @@ namespace {
 std::string report(const PlanOptions& options, const Garden& garden, const GardenPlan& plan,
                    const PlanRequest& request) {
   if (!options.explain.empty()) return explain_text(garden, plan, options.explain);
-  if (options.format == "csv") return plan_csv(plan);
+  if (options.format == "csv") return plan_csv(garden, plan);
   const Mending mending{.remedies = remedies(garden, plan, request),
                         .binding_rules = binding_rules(garden, plan, request)};
   if (options.format == "json") return plan_json(garden, plan, mending);

@@ -113,9 +113,12 @@ void read_weather(YamlField field, Garden& garden) {
   YamlField observed = map.field("observed");
   const YamlField forecast = map.field("forecast");
   files.observed = observed.needed("observed: weather.csv").text().value_or("");
+  const YamlField record = map.field("record");
   files.forecast = forecast.text();
+  files.record = record.text();
   files.observed_at = observed.value_place();
   files.forecast_at = forecast.value_place();
+  files.record_at = record.value_place();
   files.layout.wind_height_m = map.field("wind measured at")
                                    .or_else("wind measured at 2 m")
                                    .measure(Dimension::length, any_wind_height_m)

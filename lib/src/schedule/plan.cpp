@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
+#include <numeric>
 #include <optional>
 #include <stdexcept>
 
@@ -193,6 +194,19 @@ std::optional<Date> first_beyond(const ZoneTask& task, const Waterings& watering
   return std::nullopt;
 }
 
+/// The future with the most days and mm beyond the limit once those that may go beyond it are left
+/// out.
+Eigen::Index worst_that_counts(const Outcome& outcome, double risk) {
+  std::vector<Eigen::Index> futures(static_cast<std::size_t>(outcome.days_beyond.size()));
+  std::iota(futures.begin(), futures.end(), 0);
+  std::stable_sort(futures.begin(), futures.end(), [&](Eigen::Index a, Eigen::Index b) {
+    return std::pair(outcome.days_beyond[a], outcome.beyond_mm[a]) <
+           std::pair(outcome.days_beyond[b], outcome.beyond_mm[b]);
+  });
+  const Eigen::Index allowed = allowed_beyond(outcome.days_beyond.size(), risk);
+  return futures[futures.size() - 1 - static_cast<std::size_t>(allowed)];
+}
+
 ZonePlan zone_plan(const ZoneTask& task, const ValveTimes& times, const WateringHours& hours,
                    Date from, double risk) {
   ZonePlan plan;
@@ -220,13 +234,11 @@ ZonePlan zone_plan(const ZoneTask& task, const ValveTimes& times, const Watering
 
   const Outcome outcome =
       balance(task.root_zone, task.start, task.model, task.horizon, plan.waterings_mm);
-  std::vector<int> days_beyond(outcome.days_beyond.begin(), outcome.days_beyond.end());
-  std::sort(days_beyond.begin(), days_beyond.end());
-  plan.days_beyond =
-      days_beyond[days_beyond.size() - 1 - static_cast<std::size_t>(allowed_beyond(members, risk))];
+  const Eigen::Index worst = worst_that_counts(outcome, risk);
+  plan.days_beyond = outcome.days_beyond[worst];
   if (plan.days_beyond == 0) return plan;
-  plan.beyond_mm = outcome.beyond_mm.mean();
-  plan.unmet_mm = outcome.unmet_mm.mean();
+  plan.beyond_mm = outcome.beyond_mm[worst];
+  plan.unmet_mm = outcome.unmet_mm[worst];
   plan.first_beyond = first_beyond(task, plan.waterings_mm, from, risk);
   return plan;
 }

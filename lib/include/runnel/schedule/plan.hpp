@@ -29,10 +29,10 @@ struct ZonePlan {
   SoilState end{.depletion_mm = 0,
                 .surface_fw = 0};  ///< all the state at the week's end, mean of futures
   double limit_mm = 0;             ///< least of the week
-  double beyond_mm = 0;  ///< depletion beyond the limit in two weeks, summed over the days, mean of
-                         ///< the futures; 0 = unharmed
-  int days_beyond = 0;   ///< in the worst future that counts, two weeks
-  double unmet_mm = 0;  ///< ET that plants go without in two weeks, mean of the futures; 0 likewise
+  // Over two weeks, of the worst future that counts; 0 = unharmed.
+  double beyond_mm = 0;  ///< depletion beyond the limit, summed over the days
+  int days_beyond = 0;
+  double unmet_mm = 0;               ///< ET that plants go without
   std::optional<Date> first_beyond;  ///< when the futures beyond the limit are more than may be
   BalanceTrace trace;                ///< of the first future, two weeks
   Waterings waterings_mm;            ///< as credited, two weeks
