@@ -342,6 +342,21 @@ TEST_SUITE("cli") {
     }
   }
 
+  TEST_CASE("cli - the README shows what falls short and what would mend it") {
+    const Folder folder;
+    const std::string out = folder.path("readme.out");
+    const std::string command = "cd '" RUNNEL_SOURCE_DIR "' && '" RUNNEL_PROGRAM
+                                "' plan examples/terrace/short-morning.yaml 2>/dev/null >'" +
+                                out + "'";
+    CHECK(WEXITSTATUS(std::system(command.c_str())) == 1);  // NOLINT: the tests' own words
+    const std::string shown = folder.text("readme.out");
+    const std::size_t from = shown.find("FALLS SHORT\n");
+    const std::size_t to = shown.find("\nTAKEN WITHOUT KNOWING");
+    REQUIRE(from != std::string::npos);
+    REQUIRE(to != std::string::npos);
+    CHECK(has(read(fs::path(RUNNEL_SOURCE_DIR) / "README.md"), shown.substr(from, to - from)));
+  }
+
   TEST_CASE("cli - a shared valve says which zone decides and what the others lose") {
     const Folder folder;
     folder.replace("garden.yaml", "valve: 1\n", "valve: 1\n    shared valve: yes\n");

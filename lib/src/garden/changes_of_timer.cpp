@@ -30,8 +30,9 @@ GardenChange more_starts(int sizes) {
   return change(sizes, [](Timer timer, int size) {
     const int before = timer.starts_per_valve;
     timer.starts_per_valve += size;
+    const std::string whom = timer.programmes > 0 ? "programme" : "valve";
     return std::pair(timer, "a timer with " + std::to_string(timer.starts_per_valve) +
-                                " starts a day for each valve instead of " +
+                                " starts a day for each " + whom + " instead of " +
                                 std::to_string(before));
   });
 }
@@ -107,8 +108,10 @@ bool supply_feeds_two(const Garden& garden, const GardenPlan& planned) {
 std::vector<GardenChange> changes_of_timer(const Garden& garden, const GardenPlan& planned) {
   const Timer& timer = garden.timer;
   std::vector<GardenChange> changes;
-  if (timer.together == 1 && supply_feeds_two(garden, planned)) changes.push_back(two_at_once());
-  if (timer.starts_per_valve < most_starts)
+  // Valves that share a programme run one after the other, whatever the timer could.
+  if (timer.together == 1 && timer.programmes == 0 && supply_feeds_two(garden, planned))
+    changes.push_back(two_at_once());
+  if (timer.starts_per_valve < most_starts && timer.repeat_hours.empty())
     changes.push_back(more_starts(most_starts - timer.starts_per_valve));
   if (timer.minutes_most < longest_run_min && timer.minutes_choices.empty())
     changes.push_back(

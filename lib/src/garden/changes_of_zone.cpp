@@ -185,6 +185,19 @@ GardenChange split(std::size_t which, const Delivery& delivery, int parts) {
           .zones = {which}};
 }
 
+/// Whether runs are cut short before water runs off; of a valve that stays shut, whether they
+/// would.
+bool runoff_binds(const GardenPlan& planned, const ZoneTask& task, const Timer& timer) {
+  std::chrono::minutes longest{0};
+  for (const ValveTimes& times : planned.plan.valves)
+    if (times.valve == task.valve)
+      for (const ValveTimes::Opening& opening : times.openings)
+        longest = std::max(longest, opening.length);
+  const double limit_min = cycle_limit(task.delivery.rate(), task.intake).longest_cycle.minutes();
+  if (longest.count() == 0) return limit_min < timer.minutes_most;
+  return static_cast<double>(longest.count()) + 1.0 > limit_min;
+}
+
 bool is_turf(const Zone& zone) {
   const auto plant = find_kind(plant_table(), zone.plants.name);
   return plant && std::holds_alternative<Turf>(*plant);
@@ -292,11 +305,11 @@ std::vector<GardenChange> changes_of_zone(const Garden& garden, const GardenPlan
   const ZoneTask& task = planned.zones[which].task;
   const Delivery& delivery = task.delivery;
   std::vector<GardenChange> changes;
-  const Duration until_runoff = cycle_limit(delivery.rate(), task.intake).longest_cycle;
-  if (until_runoff.minutes() < garden.timer.minutes_most)
+  if (runoff_binds(planned, task, garden.timer)) {
     changes.push_back(other_flow(less_flow, static_cast<int>(less_flow.size()), which));
-  if (const int sizes = sizes_within_supply(garden, delivery); sizes > 0)
+  } else if (const int sizes = sizes_within_supply(garden, delivery); sizes > 0) {
     changes.push_back(other_flow(more_flow, sizes, which));
+  }
   if (shares_valve(garden, which)) changes.push_back(own_valve(which));
   if (garden.supply_flow && delivery.flow > *garden.supply_flow) {
     const int parts = static_cast<int>(std::ceil(delivery.flow / *garden.supply_flow));
