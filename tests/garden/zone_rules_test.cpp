@@ -66,20 +66,26 @@ Garden garden_of(const Layout& layout) {
 
 /// Two calm, mild weeks, all of them in the forecast.
 AssumedWeather calm_weeks(Date from) {
-  AssumedWeather weather;
-  weather.first_day = from;
-  weather.eto_mm = Column::Constant(horizon_days, 5.0);
-  weather.rain_mm = Column::Zero(horizon_days);
+  const DailyWeather calm{.first_day = from,
+                          .eto_mm = Column::Constant(horizon_days, 5.0),
+                          .rain_mm = Column::Zero(horizon_days),
+                          .u2_m_s = Column::Constant(horizon_days, 2.0),
+                          .rh_min_pct = Column::Constant(horizon_days, 45.0),
+                          .estimated = std::vector<Estimates>(horizon_days, 0),
+                          .inputs = EtInputs{.first_day = from,
+                                             .t_max_c = Column::Constant(horizon_days, 25.0),
+                                             .t_min_c = Column::Constant(horizon_days, 12.0),
+                                             .ea_kpa = Column::Constant(horizon_days, 1.2),
+                                             .u2_m_s = Column::Constant(horizon_days, 2.0),
+                                             .rs_mj_m2_d = Column::Constant(horizon_days, 20.0),
+                                             .estimated = std::vector<Estimates>(horizon_days, 0)}};
+  AssumedWeather weather = observed_weather(
+      {.observed = calm, .forecast = std::nullopt, .record = {}}, from, horizon_days);
   weather.source.assign(horizon_days, DaySource::forecast);
-  weather.forecast_inputs = EtInputs{.first_day = from,
-                                     .t_max_c = Column::Constant(horizon_days, 25.0),
-                                     .t_min_c = Column::Constant(horizon_days, 12.0),
-                                     .ea_kpa = Column::Constant(horizon_days, 1.2),
-                                     .u2_m_s = Column::Constant(horizon_days, 2.0),
-                                     .rs_mj_m2_d = Column::Constant(horizon_days, 20.0),
-                                     .estimated = std::vector<Estimates>(horizon_days, 0)};
   return weather;
 }
+
+EtInputs& forecast_of(AssumedWeather& weather) { return *weather.stretches.front().inputs; }
 
 Date monday() { return *parse_date("2026-08-31"); }
 
@@ -247,17 +253,17 @@ TEST_SUITE("zone rules") {
   TEST_CASE("zone rules - a windy Tuesday in the forecast") {
     const Garden garden = garden_of({.rules = "  - {not in wind above: 5 m/s, for: sprays}\n"});
     AssumedWeather weather = calm_weeks(monday());
-    weather.forecast_inputs->u2_m_s[1] = 6.2;
-    weather.forecast_inputs->u2_m_s[2] = 5.0;  // not above
-    weather.forecast_inputs->u2_m_s[9] = 9.0;  // not in the week planned
+    forecast_of(weather).u2_m_s[1] = 6.2;
+    forecast_of(weather).u2_m_s[2] = 5.0;  // not above
+    forecast_of(weather).u2_m_s[9] = 9.0;  // not in the week planned
     const Built windy = built(garden, weather);
     const std::vector<Date> tuesday = {*parse_date("2026-09-01")};
     CHECK(windy.of(1).shut_on == tuesday);
     CHECK(windy.of(2).shut_on.empty());
     CHECK(windy.of(3).shut_on == tuesday);
-    CHECK(windy.said(Finding::Kind::remark, "mean wind of 6.2 m/s at 2 m on Tue 1 Sep") == 1);
+    CHECK(windy.said(Finding::Kind::doubt, "mean wind of 6.2 m/s at 2 m on Tue 1 Sep") == 1);
 
-    weather.forecast_inputs->estimated[3] = static_cast<Estimates>(Estimate::wind_assumed);
+    forecast_of(weather).estimated[3] = static_cast<Estimates>(Estimate::wind_assumed);
     CHECK(
         built(garden, weather).said(Finding::Kind::remark, "waits for a forecast on 1 of 7 days") ==
         1);
@@ -266,11 +272,11 @@ TEST_SUITE("zone rules") {
   TEST_CASE("zone rules - frost in the forecast and no forecast at all") {
     const Garden garden = garden_of({.rules = "  - {not below: 2 degC}\n"});
     AssumedWeather weather = calm_weeks(monday());
-    weather.forecast_inputs->t_min_c.head(week).setConstant(-1.0);
+    forecast_of(weather).t_min_c.head(week).setConstant(-1.0);
     const Built frost = built(garden, weather);
     CHECK(frost.of(2).shut_on.size() == week);
     CHECK(frost.said(Finding::Kind::doubt, "no day from Mon 31 Aug to Sun 6 Sep") == 3);
-    weather.forecast_inputs.reset();
+    weather.source.assign(horizon_days, DaySource::recent_mean);
     const Built blind = built(garden, weather);
     CHECK(blind.of(2).shut_on.empty());
     CHECK(blind.said(Finding::Kind::remark, "waits for a forecast on 7 of 7 days") == 1);

@@ -18,8 +18,9 @@ struct ForecastDay {
 };
 
 ForecastDay forecast_of(const AssumedWeather& weather, Date date) {
-  const auto& inputs = weather.forecast_inputs;
-  if (!inputs) return {};
+  const DailyWeather* const forecast = weather.forecast();
+  if (forecast == nullptr || !forecast->inputs) return {};
+  const std::optional<EtInputs>& inputs = forecast->inputs;
   const Eigen::Index row = (date - inputs->first_day).count();
   if (row < 0 || row >= inputs->t_min_c.size()) return {};
   ForecastDay day{.wind_m_s = inputs->u2_m_s[row], .lowest_c = inputs->t_min_c[row]};
@@ -48,11 +49,9 @@ std::vector<Date> shut_by_forecast(const WateringRule& rule, const Garden& garde
                                    const AssumedWeather& weather, Date from,
                                    std::vector<Finding>& findings) {
   if (!rule.not_in_wind_above_m_s && !rule.not_below_c) return {};
-  const auto remark = [&](std::string says, std::string mend) {
-    findings.push_back({.kind = Finding::Kind::remark,
-                        .at = rule.at,
-                        .says = std::move(says),
-                        .mend = std::move(mend)});
+  const auto say = [&](Finding::Kind kind, std::string says, std::string mend) {
+    findings.push_back(
+        {.kind = kind, .at = rule.at, .says = std::move(says), .mend = std::move(mend)});
   };
   std::vector<Date> shut;
   std::string reasons;
@@ -67,13 +66,17 @@ std::vector<Date> shut_by_forecast(const WateringRule& rule, const Garden& garde
       ++days_unknown;
     }
   }
-  if (!reasons.empty()) remark("the forecast forbids watering: " + reasons, {});
+  if (!reasons.empty())
+    say(Finding::Kind::doubt, "no water by the forecast: " + reasons,
+        "plan again when the forecast changes, and for next week: the timer goes on without these "
+        "days");
   if (days_unknown > 0)
-    remark("the rule on wind or cold waits for a forecast on " + std::to_string(days_unknown) +
-               " of " + std::to_string(week_days) + " days: they count as allowed",
-           garden.weather.forecast ? "plan again when the forecast reaches them, with wind and "
-                                     "temperature, and look out before watering"
-                                   : "give weather: forecast: ..., and look out before watering");
+    say(Finding::Kind::remark,
+        "the rule on wind or cold waits for a forecast on " + std::to_string(days_unknown) +
+            " of " + std::to_string(week_days) + " days: they count as allowed",
+        garden.weather.forecast ? "plan again when the forecast reaches them, with wind and "
+                                  "temperature, and look out before watering"
+                                : "give weather: forecast: ..., and look out before watering");
   return shut;
 }
 

@@ -8,7 +8,7 @@
 namespace runnel {
 
 /// The days of the week from `from` on which the rule forbids watering by the forecast, in order;
-/// remarked, and so are days that the forecast does not reach.
+/// each is said in a doubt. Days that the forecast does not reach count as allowed, with a remark.
 [[nodiscard]] std::vector<Date> shut_by_forecast(const WateringRule& rule, const Garden& garden,
                                                  const AssumedWeather& weather, Date from,
                                                  std::vector<Finding>& findings);

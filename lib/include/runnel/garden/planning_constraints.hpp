@@ -19,8 +19,9 @@ namespace runnel {
 /// one piece of any. A valve that draws more than the supply gives is reckoned with the supply: it
 /// brings no more.
 /// @param zones as prepare_zone made them, in the garden's order.
-/// @param findings get remarks on days shut by the forecast, on rules that wait for one and on what
-/// the supply feeds at once; doubts where a valve draws more than it, or has no day this week.
+/// @param findings get remarks on rules that wait for a forecast and on what the supply feeds at
+/// once; doubts on days shut by the forecast, where a valve draws more than the supply, or has no
+/// day this week.
 [[nodiscard]] Constraints constraints_of(const Garden& garden, const AssumedWeather& weather,
                                          std::span<const PreparedZone> zones, Date from,
                                          std::vector<Finding>& findings);
