@@ -52,6 +52,7 @@ GardenPlan plan_garden(const Garden& garden, const PlanRequest& request) {
   for (Finding& doubt : days_to_set_anew(garden, planned.constraints, planned.plan.valves, from))
     planned.findings.push_back(std::move(doubt));
   take_soil_evaporation(planned);
+  planned.outlook = outlook(garden, weather, planned, request.risk);
   return planned;
 }
 
