@@ -56,6 +56,24 @@ GardenPlan plan_garden(const Garden& garden, const PlanRequest& request) {
   return planned;
 }
 
+Plan plan_again(const Garden& garden, const GardenPlan& planned,
+                std::span<const std::size_t> changed, const PlanRequest& request) {
+  std::vector<Finding> said_before;
+  std::vector<PreparedZone> zones;
+  std::vector<ZoneTask> tasks;
+  for (std::size_t z = 0; z < garden.zones.size(); ++z) {
+    const bool as_before =
+        z < planned.zones.size() && std::find(changed.begin(), changed.end(), z) == changed.end();
+    zones.push_back(as_before
+                        ? planned.zones[z]
+                        : prepare_zone(garden, garden.zones[z], planned.weather, said_before));
+    tasks.push_back(zones.back().task);
+  }
+  const Date from = planned.plan.from;
+  const Constraints constraints = constraints_of(garden, planned.weather, zones, from, said_before);
+  return plan_week(tasks, constraints, from, {.risk = request.risk});
+}
+
 WateringHours usable_hours(const Garden& garden, Date date) {
   const double offset_h =
       static_cast<double>(utc_offset_at_noon(garden.timezone, date).count()) / 60.0;
