@@ -36,6 +36,15 @@ std::string in_brackets(const Items& items, const ToText& to_text) {
   return "[" + text + "]";
 }
 
+/// A list of its own lines, or [] on one.
+template <class Items, class ToText>
+std::string list_text(const std::string& key, const Items& items, const ToText& to_text) {
+  if (items.empty()) return key + ": []\n";
+  std::string text = key + ":\n";
+  for (const auto& item : items) text += to_text(item);
+  return text;
+}
+
 std::string days_text(const DayPattern& days) {
   if (const auto* every = std::get_if<EveryN>(&days))
     return "{every: " + std::to_string(every->n) + (every->n == 1 ? " day" : " days") +
@@ -49,20 +58,18 @@ std::string days_text(const DayPattern& days) {
   return in_brackets(watered, [](int day) { return std::string(weekday_name(day)); });
 }
 
+std::string run_text(const Run& run) {
+  const auto number = [](int minutes) { return std::to_string(minutes); };
+  return "      - {valve: " + number(run.valve) + ", minutes: " +
+         (run.typed_min.size() == 1 ? number(run.typed_min.front())
+                                    : in_brackets(run.typed_min, number)) +
+         "}\n";
+}
+
 std::string programme_text(const Programme& programme) {
-  std::string text = "  - days: " + days_text(programme.days) + "\n";
-  text += "    starts: " +
-          in_brackets(programme.starts, [](WallTime start) { return '"' + clock(start) + '"'; }) +
-          "\n";
-  text += "    runs:\n";
-  for (const Run& run : programme.runs) {
-    const auto number = [](int minutes) { return std::to_string(minutes); };
-    text += "      - {valve: " + std::to_string(run.valve) + ", minutes: " +
-            (run.typed_min.size() == 1 ? number(run.typed_min.front())
-                                       : in_brackets(run.typed_min, number)) +
-            "}\n";
-  }
-  return text;
+  return "  - days: " + days_text(programme.days) + "\n    starts: " +
+         in_brackets(programme.starts, [](WallTime start) { return '"' + clock(start) + '"'; }) +
+         "\n" + list_text("    runs", programme.runs, run_text);
 }
 
 std::string state_text(const SoilState& state) {
@@ -81,15 +88,6 @@ std::string zone_text(const SavedZone& zone) {
 std::string hand_text(const HandWatering& watering) {
   return "  - {date: " + iso_date(watering.date) + ", valve: " + std::to_string(watering.valve) +
          ", minutes: " + std::to_string(watering.minutes) + "}\n";
-}
-
-/// A list of its own lines, or [] on one.
-template <class Items, class ToText>
-std::string list_text(const std::string& key, const Items& items, const ToText& to_text) {
-  if (items.empty()) return key + ": []\n";
-  std::string text = key + ":\n";
-  for (const auto& item : items) text += to_text(item);
-  return text;
 }
 
 std::string weather_text(const SavedPlan& plan) {

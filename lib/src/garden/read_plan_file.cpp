@@ -25,7 +25,7 @@ constexpr int any_percentage = 1000;
 constexpr int any_interval = 366;
 constexpr Range any_depth_mm{.least = 0.0, .most = 1e6};
 constexpr Range any_litres{.least = 0.0, .most = 1e12};
-constexpr Range wetted_surface{.least = 1e-6, .most = 1.0};  // a surface that evaporates has some
+constexpr Range wetted_surface{.least = 0.001, .most = 1.0};  // a surface that evaporates has some
 
 constexpr std::string_view plan_anew =
     "plan anew, without --after; what ran otherwise than planned goes into the water log";
