@@ -5,6 +5,7 @@
 
 #include "digest.hpp"
 #include "runnel/garden/carry_on.hpp"
+#include "runnel/garden/planning_constraints.hpp"
 #include "runnel/garden/time_zone.hpp"
 #include "runnel/sky/sun.hpp"
 
@@ -59,7 +60,6 @@ GardenPlan plan_garden(const Garden& garden, const PlanRequest& request) {
   planned.weather = assume_weather(garden, weather, from, horizon_days, planned.findings);
   doubt_clock_change(garden, from, planned.findings);
 
-  planned.constraints = {.hours = usable_hours(garden, from), .timer = garden.timer};
   const auto known = starts(garden, weather, request.after, from, planned.findings);
   planned.observed_digest = digest(weather.observed, from);
   std::vector<ZoneTask> tasks;
@@ -68,8 +68,13 @@ GardenPlan plan_garden(const Garden& garden, const PlanRequest& request) {
         prepare_zone(garden, garden.zones[z], planned.weather, planned.findings, known[z]));
     tasks.push_back(planned.zones.back().task);
   }
+  planned.constraints =
+      constraints_of(garden, planned.weather, planned.zones, from, planned.findings);
   planned.plan = plan_week(tasks, planned.constraints, from, {.risk = request.risk});
+  for (Finding& doubt : days_to_set_anew(garden, planned.constraints, planned.plan.valves, from))
+    planned.findings.push_back(std::move(doubt));
   take_soil_evaporation(planned);
+  planned.outlook = outlook(garden, weather, planned, request.risk);
   return planned;
 }
 

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "runnel/garden/garden.hpp"
+#include "runnel/garden/outlook.hpp"
 #include "runnel/garden/saved_plan.hpp"
 #include "runnel/garden/site_weather.hpp"
 #include "runnel/garden/zone_task.hpp"
@@ -22,9 +23,10 @@ struct PlanRequest {
 struct GardenPlan {
   AssumedWeather weather;
   std::vector<PreparedZone> zones;  ///< in the garden's order, as plan.zones
-  Constraints constraints;          ///< the hours cut at midnight and solar noon
+  Constraints constraints;          ///< the hours cut at midnight, solar noon and for rules
   Plan plan;
   std::string observed_digest;  ///< of the observed days before the first
+  Outlook outlook;
   std::vector<Finding>
       findings;  ///< doubts and remarks about the inputs; plan.remarks has those about the plan
 };
