@@ -179,6 +179,7 @@ TEST_SUITE("carry on") {
     CHECK(has(refusal(july(2)), "the plan begins on 2026-07-03, after 2026-07-02"));
     CHECK(refusal(july(17)).empty());
     CHECK(has(refusal(july(18)), "the weather of 2026-07-17 is not known"));
+    CHECK(has(refusal(july(5, 2027)), "more than a year before 2027-07-05"));
   }
 
   TEST_CASE("carry on - another garden's plan is refused by name, changes are remarked") {
@@ -188,22 +189,22 @@ TEST_SUITE("carry on") {
     const GardenPlan planned = plan_garden(garden, {.from = july(6)});
     SavedPlan plan = saved_plan(garden, planned);
     findings.clear();
-    compare_with_plan(garden, weather, plan, findings);
+    compare_with_plan(garden, weather, plan, july(8), findings);
     CHECK(findings.empty());
 
     const Garden changed = plain_bed(", rain reaches: 90 %");
     SiteWeather corrected = weather;
     corrected.observed.rain_mm[7] = 2.0;  // 8 July, after the plan's beginning
-    compare_with_plan(changed, corrected, plan, findings);
+    compare_with_plan(changed, corrected, plan, july(8), findings);
     CHECK(has(says_all(findings, Finding::Kind::remark), "the garden file has changed"));
     CHECK(findings.size() == 1);
     corrected.observed.rain_mm[4] = 2.0;  // 5 July, before
-    compare_with_plan(garden, corrected, plan, findings);
+    compare_with_plan(garden, corrected, plan, july(8), findings);
     CHECK(has(says_all(findings, Finding::Kind::remark), "the days before 2026-07-06"));
     CHECK(findings.size() == 2);
 
     plan.garden = "another";
-    CHECK_THROWS_WITH_AS(compare_with_plan(garden, weather, plan, findings),
+    CHECK_THROWS_WITH_AS(compare_with_plan(garden, weather, plan, july(8), findings),
                          doctest::Contains("plan for \"another\""), InputError);
   }
 

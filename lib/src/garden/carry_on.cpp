@@ -17,6 +17,7 @@ using Eigen::Index;
 using std::chrono::days;
 
 constexpr Index alike_days = 7;
+constexpr days longest_reach{366};  // nobody leaves a programme as it is for longer; no source
 
 [[noreturn]] void refuse(const Place& at, std::string says, std::string mend) {
   throw InputError(Finding{
@@ -26,6 +27,19 @@ constexpr Index alike_days = 7;
 void say(std::vector<Finding>& findings, Finding::Kind kind, const Place& at, std::string says,
          std::string mend) {
   findings.push_back({.kind = kind, .at = at, .says = std::move(says), .mend = std::move(mend)});
+}
+
+void require_reach(const SavedPlan& plan, Date date) {
+  if (date < plan.from)
+    refuse(plan.from_at,
+           "the plan begins on " + iso_date(plan.from) + ", after " + iso_date(date) +
+               ", from which to carry on",
+           "carry on with --from " + iso_date(plan.from) + " or later, or plan without --after");
+  if (date > plan.from + longest_reach)
+    refuse(
+        plan.from_at,
+        "the plan begins on " + iso_date(plan.from) + ", more than a year before " + iso_date(date),
+        "plan without --after");
 }
 
 /// Rows of a stretch in any order, as if they were days in a row.
@@ -221,11 +235,7 @@ std::vector<std::optional<SoilState>> states_at(const Garden& garden, const Site
                                                 const SavedPlan& plan, Date date,
                                                 const PastWater& water,
                                                 std::vector<Finding>& findings) {
-  if (date < plan.from)
-    refuse(plan.from_at,
-           "the plan begins on " + iso_date(plan.from) + ", after " + iso_date(date) +
-               ", from which to carry on",
-           "carry on with --from " + iso_date(plan.from) + " or later, or plan without --after");
+  require_reach(plan, date);
   std::optional<PastWeather> past;
   if (date > plan.from) past = past_weather(weather, plan, date, water.rain_mm);
   if (past) doubt_unknown_days(garden, past->unknown, findings);
@@ -244,11 +254,12 @@ std::vector<std::optional<SoilState>> states_at(const Garden& garden, const Site
 }
 
 void compare_with_plan(const Garden& garden, const SiteWeather& weather, const SavedPlan& plan,
-                       std::vector<Finding>& findings) {
+                       Date date, std::vector<Finding>& findings) {
   if (plan.garden != garden.name)
     refuse(plan.garden_at,
            "this is a plan for " + quoted(plan.garden) + ", not for " + quoted(garden.name),
            "give that garden's own plan, or plan without --after");
+  require_reach(plan, date);
   if (plan.garden_digest != garden.digest)
     say(findings, Finding::Kind::remark, in_file(garden.file),
         "the garden file has changed since the plan before was made", "");

@@ -40,7 +40,7 @@ std::vector<std::optional<StartState>> starts(const Garden& garden, const SiteWe
                                               std::vector<Finding>& findings) {
   std::vector<std::optional<StartState>> starts(garden.zones.size());
   if (!after) return starts;
-  compare_with_plan(garden, weather, *after, findings);
+  compare_with_plan(garden, weather, *after, from, findings);
   const auto states =
       states_at(garden, weather, *after, from, planned_water(*after, from), findings);
   const auto days = (from - after->from).count();

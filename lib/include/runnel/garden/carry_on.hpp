@@ -36,17 +36,18 @@ struct PastWater {
 /// observed are as the plan assumed, which is doubted; their ET in shade is that of the most alike
 /// of the last seven days observed. Days observed from `date` on are not looked at.
 /// @return [zones of the garden]
-/// @throws InputError when `date` is before the plan's first day, or a day before it was neither
-/// observed nor planned.
+/// @throws InputError when `date` is before the plan's first day or a year after it, or a day
+/// before `date` was neither observed nor planned.
 [[nodiscard]] std::vector<std::optional<SoilState>> states_at(const Garden& garden,
                                                               const SiteWeather& weather,
                                                               const SavedPlan& plan, Date date,
                                                               const PastWater& water,
                                                               std::vector<Finding>& findings);
 
-/// Remarks what has changed since the plan was made: the garden file, the observed days before it.
-/// @throws InputError when it is another garden's.
+/// Whether the plan is one to carry on from on the morning of `date`; remarks what has changed
+/// since it was made: the garden file, the observed days before it.
+/// @throws InputError when it is another garden's, or begins after `date` or a year before it.
 void compare_with_plan(const Garden& garden, const SiteWeather& weather, const SavedPlan& plan,
-                       std::vector<Finding>& findings);
+                       Date date, std::vector<Finding>& findings);
 
 }  // namespace runnel
