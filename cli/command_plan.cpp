@@ -27,7 +27,10 @@ int plan(const PlanOptions& options, const Streams& streams) {
   std::vector<Finding> findings;
   const Garden garden =
       value_or_throw(read_garden(read_file(options.garden), options.garden), findings);
-  const PlanRequest request{.from = options.from, .risk = options.risk};
+  PlanRequest request{.from = options.from, .risk = options.risk};
+  if (!options.after.empty())
+    request.after =
+        value_or_throw(read_plan_file(read_file(options.after), options.after), findings);
   GardenPlan planned = plan_garden(garden, request);
   findings.insert(findings.end(), planned.findings.begin(), planned.findings.end());
   planned.findings = std::move(findings);

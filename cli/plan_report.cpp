@@ -69,9 +69,9 @@ std::vector<std::string> assumptions(const Garden& garden, const GardenPlan& pla
   constexpr int most_named = 6;
   std::string zones;
   int unknown = 0;
-  for (const Zone& zone : garden.zones) {
-    if (zone.depletion_mm) continue;
-    zones += (zones.empty() ? "" : ", ") + printable(zone.name);
+  for (const PreparedZone& zone : planned.zones) {
+    if (!zone.start_assumed) continue;
+    zones += (zones.empty() ? "" : ", ") + printable(zone.task.name);
     ++unknown;
   }
   if (unknown > most_named) zones = std::to_string(unknown) + " zones";
