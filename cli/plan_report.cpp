@@ -50,7 +50,9 @@ std::string days_or_more(int days) {
 /// How long the programme will do, and how long each zone does without it.
 std::string outlook_line(const Garden& garden, const GardenPlan& planned) {
   const Outlook& outlook = planned.outlook;
-  std::string text = "This programme can run unchanged ";
+  std::string text = planned.plan.unharmed()
+                         ? "This programme can run unchanged "
+                         : "But for what falls short, this programme can run unchanged ";
   if (outlook.further) {
     text += "for eight weeks and more";
   } else {
