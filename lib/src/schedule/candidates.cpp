@@ -147,7 +147,8 @@ class Search {
   /// Whether a longer run is ruled out, so that more cycles bring more water.
   [[nodiscard]] bool at_longest(const Candidate& candidate, const Spread& spread) const {
     const minutes run = *std::max_element(candidate.run_in.begin(), candidate.run_in.end());
-    return lengths_up_to(run) == lengths_up_to(longest_in(spread));
+    // Valves that share a programme need as many cycles as each other.
+    return timer_.programmes > 0 || lengths_up_to(run) == lengths_up_to(longest_in(spread));
   }
 
  private:
@@ -384,14 +385,16 @@ std::vector<Candidate> candidates(std::span<const ZoneTask> tasks, const ValveRu
 
   const std::vector<Spread> all = spreads(rules.hours.size(), timer.starts_per_valve);
   const std::vector<DayPattern> patterns = patterns_for(tasks, timer, from);
-  std::vector<Candidate> found = best_of_each(search, patterns, spreads_for(tasks, all), from);
+  const bool sharing = timer.programmes > 0;  // then a valve may have to take any days and cycles
+  std::vector<Candidate> found =
+      best_of_each(search, patterns, sharing ? all : spreads_for(tasks, all), from);
   const bool harmless = std::any_of(found.begin(), found.end(), [](const Candidate& candidate) {
     return candidate.cost.harm_um == 0;
   });
   if (!harmless) found = best_of_each(search, patterns, all, from);
   const auto cheaper = [](const Candidate& a, const Candidate& b) { return a.cost < b.cost; };
   std::stable_sort(found.begin(), found.end(), cheaper);
-  keep_some(found, from);
+  if (!sharing) keep_some(found, from);
   if (!found.empty()) {
     const Candidate whole = found.front();
     for (const double share : {0.75, 0.5, 0.25}) found.push_back(search.shortened(whole, share));

@@ -410,6 +410,7 @@ Timetable pack_shared(std::span<const int> numbers, std::vector<std::vector<Cand
   if (unhindered(garden, first) && whole == first.cost) return timetable_of(garden, packed_whole);
 
   if (sharings.size() > kMostShortened) sharings.resize(kMostShortened);
+  for (Sharing& other : roomier(garden, first)) sharings.push_back(std::move(other));
   add_shorter(garden, sharings, lists, with_runs);
   const SharedGarden with_shorter = shared_garden(numbers, lists, constraints);
   for (Sharing& sharing : sharings) sharing = shortened(with_shorter, sharing);

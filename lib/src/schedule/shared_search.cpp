@@ -22,6 +22,7 @@ constexpr long kMostFromOne = 1'000;      // likewise, from each further frame t
 constexpr std::size_t kStartsOfEach = 3;  // frames to begin with for each valve
 constexpr std::size_t kMostStarts = 24;
 constexpr std::size_t kKept = 8;
+constexpr std::size_t kRoomy = 6;  // frames
 constexpr Cost worst{.harm_um = std::numeric_limits<std::int64_t>::max(), .price_cl = 0};
 
 int minutes_of(std::chrono::minutes duration) { return static_cast<int>(duration.count()); }
@@ -317,6 +318,35 @@ std::optional<Sharing> least_step(const SharedGarden& garden, const Sharing& sha
   return best;
 }
 
+/// Frames with most days, in most windows, of these the cheapest for all valves.
+std::vector<std::size_t> frames_with_most_room(const SharedGarden& garden) {
+  struct Room {
+    std::size_t days, windows;
+    Cost cost;
+    std::size_t frame;
+  };
+  std::vector<Room> rooms;
+  for (std::size_t f = 0; f < garden.frames.size(); ++f) {
+    const Frame& frame = garden.frames[f];
+    Cost sum;
+    for (std::size_t v = 0; v < garden.lists.size(); ++v)
+      sum =
+          sum +
+          garden.lists[v][frame.options[v].empty() ? garden.dry[v] : frame.options[v].front()].cost;
+    const auto unused = std::count(frame.cycles_in.begin(), frame.cycles_in.end(), 0);
+    rooms.push_back({.days = frame.on.count(),
+                     .windows = frame.cycles_in.size() - static_cast<std::size_t>(unused),
+                     .cost = sum,
+                     .frame = f});
+  }
+  std::stable_sort(rooms.begin(), rooms.end(), [](const Room& a, const Room& b) {
+    return std::tie(b.days, b.windows, a.cost) < std::tie(a.days, a.windows, b.cost);
+  });
+  std::vector<std::size_t> frames;
+  for (std::size_t i = 0; i < std::min(kRoomy, rooms.size()); ++i) frames.push_back(rooms[i].frame);
+  return frames;
+}
+
 }  // namespace
 
 SharedGarden shared_garden(std::span<const int> numbers,
@@ -442,6 +472,24 @@ double SharedLoad::litres_excess() const {
 
 std::vector<Sharing> cheapest_sharings(const SharedGarden& garden) {
   return FrameSearch(garden).search();
+}
+
+std::vector<Sharing> roomier(const SharedGarden& garden, const Sharing& sharing) {
+  const auto most = static_cast<std::size_t>(std::max(garden.constraints.timer.programmes, 0));
+  std::vector<Sharing> all;
+  for (const std::size_t f : frames_with_most_room(garden)) {
+    for (std::size_t p = 0; p <= sharing.frames.size() && p < most; ++p) {
+      Sharing other{.cost = {},
+                    .frames = sharing.frames,
+                    .programme = std::vector<std::optional<std::size_t>>(garden.lists.size()),
+                    .chosen = garden.dry};
+      if (p == other.frames.size()) other.frames.push_back(f);
+      other.frames[p] = f;
+      choose(garden, other, 0, std::nullopt, garden.dry[0]);
+      all.push_back(std::move(other));
+    }
+  }
+  return all;
 }
 
 Sharing shortened(const SharedGarden& garden, const Sharing& sharing) {

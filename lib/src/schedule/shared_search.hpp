@@ -82,6 +82,10 @@ class SharedLoad {
 /// counts.
 [[nodiscard]] std::vector<Sharing> cheapest_sharings(const SharedGarden& garden);
 
+/// With one of the frames replaced by another that has much room, or one such added; every valve
+/// still dry.
+[[nodiscard]] std::vector<Sharing> roomier(const SharedGarden& garden, const Sharing& sharing);
+
 /// The same frames with shorter runs where the hours do not hold all: each valve as cheap as can be
 /// there, then step by step what costs least for what it frees.
 [[nodiscard]] Sharing shortened(const SharedGarden& garden, const Sharing& sharing);
