@@ -24,18 +24,22 @@ using runnel::fuzz::require;
 runnel::AssumedWeather some_summer_days() {
   constexpr int days = runnel::horizon_days;
   constexpr runnel::Date first(std::chrono::year(2027) / std::chrono::June / 15);
-  return {
+  runnel::DailyWeather summer{
       .first_day = first,
       .eto_mm = runnel::Column::LinSpaced(days, 3.0, 8.0),
       .rain_mm = runnel::Column::LinSpaced(days, 0.0, 20.0),
-      .source = std::vector<runnel::DaySource>(days, runnel::DaySource::forecast),
-      .forecast_inputs = runnel::EtInputs{.first_day = first,
-                                          .t_max_c = runnel::Column::LinSpaced(days, 18.0, 35.0),
-                                          .t_min_c = runnel::Column::LinSpaced(days, 9.0, 20.0),
-                                          .ea_kpa = runnel::Column::LinSpaced(days, 1.0, 1.6),
-                                          .u2_m_s = runnel::Column::LinSpaced(days, 0.0, 6.0),
-                                          .rs_mj_m2_d = runnel::Column::LinSpaced(days, 2.0, 30.0),
-                                          .estimated = {}}};
+      .u2_m_s = runnel::Column::LinSpaced(days, 0.0, 6.0),
+      .rh_min_pct = runnel::Column::LinSpaced(days, 20.0, 60.0),
+      .estimated = std::vector<runnel::Estimates>(days, 0),
+      .inputs = runnel::EtInputs{.first_day = first,
+                                 .t_max_c = runnel::Column::LinSpaced(days, 18.0, 35.0),
+                                 .t_min_c = runnel::Column::LinSpaced(days, 9.0, 20.0),
+                                 .ea_kpa = runnel::Column::LinSpaced(days, 1.0, 1.6),
+                                 .u2_m_s = runnel::Column::LinSpaced(days, 0.0, 6.0),
+                                 .rs_mj_m2_d = runnel::Column::LinSpaced(days, 2.0, 30.0),
+                                 .estimated = std::vector<runnel::Estimates>(days, 0)}};
+  const runnel::SiteWeather weather{.observed = summer, .forecast = std::nullopt, .record = {}};
+  return runnel::observed_weather(weather, first, days);
 }
 
 void prepare(const runnel::Garden& garden) {

@@ -13,7 +13,8 @@ namespace runnel {
 // and returns values of use only when nothing was.
 
 [[nodiscard]] Timer read_timer(YamlField timer);
-[[nodiscard]] std::vector<Window> read_watering_hours(const YamlField& hours);
+/// Stretches of the day, in order. @param what "watering hours", for the messages.
+[[nodiscard]] std::vector<Window> read_hours(const YamlField& hours, const std::string& what);
 /// "HH:MM-HH:MM"; an end before the beginning is on the next day. @param what "watering hours".
 [[nodiscard]] std::optional<Window> read_window(const YamlField& item, const std::string& what);
 /// On one day, or the end of one with the next day's beginning of the other.

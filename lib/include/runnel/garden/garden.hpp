@@ -135,8 +135,9 @@ struct Zone {
 struct WeatherFiles {
   std::string observed;  ///< as written, relative to the garden file
   std::optional<std::string> forecast;
+  std::optional<std::string> record = {};  ///< past years
   WeatherLayout layout;
-  Place observed_at, forecast_at;
+  Place observed_at, forecast_at, record_at = {};
 };
 
 /// A garden file, read and found in order: units resolved, defaults applied, each default remarked.
