@@ -1,5 +1,6 @@
 #include "slots.hpp"
 
+#include <algorithm>
 #include <map>
 
 namespace runnel {
@@ -46,13 +47,16 @@ Waterings waterings(const std::vector<Slot>& slots, const std::vector<bool>& on,
   return result;
 }
 
-std::vector<Slot> slots_of(const ZoneTask& task, const std::vector<int>& cycles_in,
-                           const std::vector<minutes>& run_in, const WateringHours& hours) {
+std::vector<Slot> slots_of(const ZoneTask& task, const Candidate& candidate,
+                           const WateringHours& hours) {
   std::vector<Slot> slots;
-  for (std::size_t w = 0; w < hours.size(); ++w)
-    if (cycles_in[w] > 0)
-      slots.push_back({.et_share = share_before(task, hours[w], hours[w].closes),
-                       .length = cycles_in[w] * run_in[w]});
+  for (std::size_t w = 0; w < hours.size(); ++w) {
+    for (int after = 0; after < candidate.cycles_in[w]; ++after) {
+      const WallTime start = std::max(hours[w].opens, hours[w].closes - after * candidate.repeat);
+      slots.push_back(
+          {.et_share = share_before(task, hours[w], start), .length = candidate.run_in[w]});
+    }
+  }
   return merged(std::move(slots));
 }
 

@@ -14,11 +14,10 @@ struct Slot {
   double et_share;
   std::chrono::minutes length;
 };
-/// The slots of cycles whose times are not known yet: each stands at the end of its window,
-/// whatever its length, so that more minutes never do worse. In order of the share, cycles of one
-/// share together.
-[[nodiscard]] std::vector<Slot> slots_of(const ZoneTask& task, const std::vector<int>& cycles_in,
-                                         const std::vector<std::chrono::minutes>& run_in,
+/// The slots of cycles whose times are not known yet: each stands at the end of its window, or so
+/// many intervals before, whatever its length, so that more minutes never do worse. In order of the
+/// share, cycles of one share together.
+[[nodiscard]] std::vector<Slot> slots_of(const ZoneTask& task, const Candidate& candidate,
                                          const WateringHours& hours);
 
 /// On each day watered, each slot's water.
