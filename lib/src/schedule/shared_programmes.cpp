@@ -234,11 +234,8 @@ Cost cost_of(const SharedGarden& garden, const std::vector<std::size_t>& chosen)
 }
 
 double litres_a_day(const SharedGarden& garden, std::size_t valve, std::size_t option) {
-  const Candidate& candidate = garden.lists[valve][option];
-  int sum_min = 0;
-  for (std::size_t w = 0; w < candidate.run_in.size(); ++w)
-    sum_min += cycles_of(candidate, w) * run_minutes(candidate, w);
-  return sum_min * garden.constraints.litres_per_minute(garden.numbers[valve]);
+  return minutes_a_day(garden.lists[valve][option]) *
+         garden.constraints.litres_per_minute(garden.numbers[valve]);
 }
 
 bool is_limited(const SharedGarden& garden, const LitreLimit& limit, std::size_t valve) {

@@ -242,13 +242,6 @@ class FrameSearch {
   long sharings_left_ = 0;
 };
 
-double minutes_a_day(const Candidate& candidate) {
-  double sum_min = 0.0;
-  for (std::size_t w = 0; w < candidate.run_in.size(); ++w)
-    sum_min += cycles_of(candidate, w) * run_minutes(candidate, w);
-  return sum_min;
-}
-
 SharedLoad load_of(const SharedGarden& garden, const Sharing& sharing) {
   SharedLoad load(garden, sharing.frames);
   for (std::size_t v = 0; v < sharing.chosen.size(); ++v)
@@ -288,7 +281,7 @@ bool improve(const SharedGarden& garden, Sharing& sharing, std::size_t v, bool w
 std::vector<std::size_t> less_than_now(const SharedGarden& garden, const Sharing& sharing,
                                        std::size_t v) {
   if (!sharing.programme[v]) return {};
-  const double now_min = minutes_a_day(garden.lists[v][sharing.chosen[v]]);
+  const int now_min = minutes_a_day(garden.lists[v][sharing.chosen[v]]);
   std::vector<std::size_t> less;
   for (const std::size_t option : garden.frames[sharing.frames[*sharing.programme[v]]].options[v])
     if (minutes_a_day(garden.lists[v][option]) < now_min) less.push_back(option);
