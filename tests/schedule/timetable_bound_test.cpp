@@ -42,7 +42,7 @@ TEST_CASE("timetable bound - never above the least of all choices and all start 
     Timer timer = wide_timer(4);
     timer.pause_minutes = random.upto(2);
     const Lists lists = small_lists(random, hours.size());
-    const Cost least = EveryTimetable(lists, hours, timer).least();
+    const Cost least = EveryTimetable(lists, {.hours = hours, .timer = timer}).least();
     // What is known may be the least itself, or anything above.
     const Cost known{.harm_um = least.harm_um + random.upto(2),
                      .price_cl = least.price_cl + random.upto(40)};
