@@ -116,10 +116,13 @@ Candidate CandidateSearch::shortened(const Candidate& whole, double share) const
   return with_runs(whole, std::move(run_in));
 }
 
-bool CandidateSearch::at_longest(const Candidate& candidate, const Spread& spread) const {
+bool CandidateSearch::more_cycles_only_divide(const Candidate& candidate,
+                                              const Spread& spread) const {
+  if (!timer_.minutes_choices.empty() || spread.repeat.count() > 0) return false;
   // Valves that share a programme need as many cycles as each other.
-  return timer_.programmes > 0 || lengths_up_to(longest_of(candidate.run_in)) ==
-                                      lengths_up_to(longest_on(candidate.days, spread));
+  if (timer_.programmes > 0) return false;
+  return lengths_up_to(longest_of(candidate.run_in)) <
+         lengths_up_to(longest_on(candidate.days, spread));
 }
 
 /// The longest run that fits the windows of a spread and the minutes allowed on such days.

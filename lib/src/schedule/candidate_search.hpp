@@ -33,8 +33,10 @@ class CandidateSearch {
   /// Each run cut down to that share, or to the timer's least.
   [[nodiscard]] Candidate shortened(const Candidate& whole, double share) const;
 
-  /// Whether a longer run is ruled out, so that more cycles bring more water.
-  [[nodiscard]] bool at_longest(const Candidate& candidate, const Spread& spread) const;
+  /// Whether more cycles in the same windows would bring no more water, nor an amount that one run
+  /// cannot have.
+  [[nodiscard]] bool more_cycles_only_divide(const Candidate& candidate,
+                                             const Spread& spread) const;
 
  private:
   [[nodiscard]] std::chrono::minutes longest_on(const DayPattern& days, const Spread& spread) const;

@@ -13,8 +13,10 @@ namespace {
 
 using std::chrono::minutes;
 
-/// Alternatives handed on to the timetable, cheapest first, beside those that keep_some adds.
-constexpr std::size_t most_candidates = 360;
+/// Alternatives handed on to the timetable, beside lesser shares and "no watering"; of these at
+/// most so many for being the cheapest of their kind.
+constexpr std::size_t most_candidates = 410;
+constexpr std::size_t most_kinds = 200;
 /// Of these the cheapest that get a length for each start, where the timer takes them.
 constexpr std::size_t most_refined = 40;
 /// Kinds of candidates of which lesser shares are handed on.
@@ -91,12 +93,12 @@ std::vector<Candidate> best_of_each(const CandidateSearch& search,
   std::vector<double> week_minutes(spreads.size(), 0.0);
   for (const DayPattern& days : patterns) {
     const std::vector<bool> on = watered_days(days, from);
-    std::set<std::vector<bool>> enough;  // windows used: more cycles would only cut the run up
+    std::set<std::vector<bool>> enough;  // windows used
     for (std::size_t i = 0; i < spreads.size(); ++i) {
-      if (spreads[i].repeat.count() == 0 && enough.contains(spreads[i].used())) continue;
+      if (enough.contains(spreads[i].used())) continue;
       const auto candidate = search.best(days, on, spreads[i], week_minutes[i]);
       if (!candidate) continue;
-      if (!search.at_longest(*candidate, spreads[i])) enough.insert(spreads[i].used());
+      if (search.more_cycles_only_divide(*candidate, spreads[i])) enough.insert(spreads[i].used());
       found.push_back(*candidate);
     }
   }
@@ -108,15 +110,22 @@ std::ptrdiff_t days_watered(const Candidate& candidate, Date from) {
   return std::count(on.begin(), on.end(), true);
 }
 
-/// The cheapest, and beside them the cheapest of each kind of load on the hours (cycles in each
-/// window, days), so that a crowded week is not left without a choice.
+/// The cheapest of each kind of load on the hours (cycles in each window, days), so that a crowded
+/// week is not left without a choice, and of the rest the cheapest.
 void keep_some(std::vector<Candidate>& sorted, Date from) {
   if (sorted.size() <= most_candidates) return;
   std::set<std::pair<std::vector<int>, std::ptrdiff_t>> kinds;
+  std::vector<bool> first_of_kind;
+  for (const Candidate& candidate : sorted)
+    first_of_kind.push_back(
+        kinds.size() < most_kinds &&
+        kinds.emplace(candidate.cycles_in, days_watered(candidate, from)).second);
+  std::size_t others = most_candidates - kinds.size();
   std::vector<Candidate> kept;
-  for (Candidate& candidate : sorted) {
-    const bool first = kinds.emplace(candidate.cycles_in, days_watered(candidate, from)).second;
-    if (first || kept.size() < most_candidates) kept.push_back(std::move(candidate));
+  for (std::size_t i = 0; i < sorted.size(); ++i) {
+    if (!first_of_kind[i] && others == 0) continue;
+    if (!first_of_kind[i]) --others;
+    kept.push_back(std::move(sorted[i]));
   }
   sorted = std::move(kept);
 }

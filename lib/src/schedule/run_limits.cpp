@@ -30,6 +30,13 @@ std::optional<int> most_minutes_a_day(const ValveRules& rules, const DayPattern&
   return most;
 }
 
+bool keeps_minutes(const ValveRules& rules, const ValveTimes& times) {
+  minutes a_day{0};
+  for (const ValveTimes::Opening& opening : times.openings) a_day += opening.length;
+  const std::optional<int> most = most_minutes_a_day(rules, times.days);
+  return !most || a_day <= minutes{*most};
+}
+
 minutes longest_run(std::span<const ZoneTask> tasks, const Timer& timer) {
   const std::vector<RunLength> lengths = run_lengths(timer);
   double longest = lengths.empty() ? 0.0 : static_cast<double>(lengths.back().runs.count());

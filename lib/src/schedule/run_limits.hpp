@@ -3,6 +3,7 @@
 #include <optional>
 
 #include "runnel/schedule/constraints.hpp"
+#include "runnel/schedule/programme.hpp"
 
 namespace runnel {
 
@@ -12,5 +13,6 @@ namespace runnel {
 /// The minutes that a valve may run on each day of a pattern, whole; nothing: no limit.
 [[nodiscard]] std::optional<int> most_minutes_a_day(const ValveRules& rules,
                                                     const DayPattern& days);
+[[nodiscard]] bool keeps_minutes(const ValveRules& rules, const ValveTimes& times);
 
 }  // namespace runnel
