@@ -2,8 +2,6 @@
 // dearer than trying every choice.
 #include "shared_programmes.hpp"
 
-#include <map>
-
 #include "timetable_gardens.hpp"
 
 using namespace runnel;
@@ -122,7 +120,6 @@ TEST_CASE("shared programmes - random gardens without a violation") {
       several += programme.runs.size() > 1 ? 1 : 0;
     }
   }
-  MESSAGE("valves watered: ", watered, ", programmes of several: ", several);
   CHECK(watered > 600);
   CHECK(several > 150);
 }
@@ -194,33 +191,44 @@ TEST_CASE("shared programmes - no dearer than every choice of frames") {
   CHECK(not_each_cheapest > 30);  // else any choice would do
 }
 
-TEST_CASE("shared programmes - TIMING" * doctest::skip()) {
-  Random random(14);
-  for (const int programmes : {1, 3, 4}) {
-    const std::size_t valves = 24;
-    const Constraints constraints{.hours = two_windows(),
-                                  .timer = shared_timer(static_cast<int>(valves), programmes)};
+TEST_CASE(
+    "shared programmes - timers of one interval, of lengths for each start, of a percentage") {
+  Random random(15);
+  int repeated = 0;
+  int unlike = 0;
+  for (int number = 0; number < 60; ++number) {
+    CAPTURE(number);
+    const std::size_t valves = static_cast<std::size_t>(random.between(2, 6));
+    Constraints constraints{.hours = wide_hours(),
+                            .timer = shared_timer(static_cast<int>(valves), random.between(1, 2))};
+    Timer& timer = constraints.timer;
+    timer.pause_minutes = random.upto(2);
+    timer.percentage = 200;  // even lengths alone
+    if (number % 2 == 0)
+      timer.repeat_hours = {6, 12};
+    else
+      timer.length_per_start = true;
     Lists lists(valves);
     for (auto& list : lists) {
-      const int need = random.between(20, 200);
-      for (unsigned mask = 1; mask < 128; ++mask) {
-        for (int a = 0; a <= 4; ++a) {
-          for (int b = 0; a + b <= 4; ++b) {
-            if (a + b == 0) continue;
-            const int n = std::popcount(mask);
-            const int run = std::max(1, need / (n * (a + b)));
-            list.push_back(candidate(Weekdays{mask}, {a, b}, run, 10,
-                                     {.harm_um = run > 60 || n < 2 ? random.upto(100) : 0,
-                                      .price_cl = 20 * n + random.upto(50)}));
-          }
-        }
+      for (int i = 0; i < 12; ++i) {
+        const int cycles = number % 2 == 0 ? random.between(1, 2) : 1;
+        Candidate one = candidate(Weekdays{random.upto(1) == 0 ? 0b1111111U : 0b0010101U},
+                                  {cycles, cycles}, 2 * random.between(1, 20), random.upto(60),
+                                  {.harm_um = 0, .price_cl = random.upto(99)});
+        if (number % 2 == 0)
+          one.repeat = std::chrono::hours{12 / cycles};
+        else
+          one.run_in[1] = minutes{2 * random.between(1, 20)};
+        list.push_back(one);
       }
-      list.push_back(dry(2, {.harm_um = 100000, .price_cl = 0}));
+      list.push_back(dry(2, {.harm_um = 1000, .price_cl = 0}));
     }
-    const Timetable timetable = shared(lists, constraints);
-    MESSAGE(timetable.cost.harm_um, " ", timetable.cost.price_cl, " bound ",
-            timetable.bound.harm_um, " ", timetable.bound.price_cl);
-    for (const Programme& p : timetable.programmes)
-      MESSAGE(to_text(p.days), " ", p.starts.size(), " ", p.runs.size());
+    for (const Programme& programme : shared(lists, constraints).programmes) {
+      repeated += !timer.repeat_hours.empty() && programme.starts.size() > 1 ? 1 : 0;
+      for (const Run& run : programme.runs)
+        unlike += run.typed_min.size() > 1 && run.typed_min[0] != run.typed_min[1] ? 1 : 0;
+    }
   }
+  CHECK(repeated > 20);
+  CHECK(unlike > 40);
 }
