@@ -21,6 +21,14 @@ namespace runnel {
 [[nodiscard]] bool overlap(const Window& a, const Window& b);
 
 [[nodiscard]] std::vector<Zone> read_zones(const YamlField& zones, const Timer& timer);
+/// The zone's own hours and days.
+[[nodiscard]] ZoneWishes read_wishes(YamlMap& zone_map);
+/// @param zones that the rules can be for.
+[[nodiscard]] std::vector<WateringRule> read_rules(const YamlField& rules,
+                                                   const std::vector<Zone>& zones);
+/// Reports what leaves a valve no hours, no day or no run that is short enough, and doubts a zone's
+/// hours that reach beyond the garden's.
+void check_rules(const Garden& garden, FindingList& list);
 /// @param in_pots the zone's plants grow in containers.
 [[nodiscard]] PlantsEntry read_plants(YamlField plants, bool in_pots);
 /// "[30, 40, 40, 25]", days of the four growth stages.

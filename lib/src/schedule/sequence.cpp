@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <array>
 #include <bit>
-#include <cmath>
 #include <cstdint>
 #include <map>
 #include <numeric>
@@ -150,7 +149,7 @@ MinuteMap::MinuteMap(const Limits& limits)
     : limits_(&limits),
       pause_(limits.pause_min),
       together_(limits.together),
-      supply_counts_(std::isfinite(limits.supply_l_min)) {
+      supply_counts_(limits.supply_counts()) {
   const WateringHours& hours = limits.hours;
   if (hours.empty()) return;
   origin_ = minutes_of(hours.front().opens);
@@ -235,33 +234,40 @@ std::optional<Cycles> MinuteMap::free_cycles(std::size_t valve, const Candidate&
   return cycles;
 }
 
-std::optional<Cycles> MinuteMap::repeated_from(int first, std::size_t valve,
-                                               const Candidate& candidate,
-                                               const ValveSet& conflicts) const {
+std::optional<int> MinuteMap::later_by(std::size_t valve, const Candidate& candidate,
+                                       const ValveSet& conflicts, int first) const {
   const WateringHours& own = limits_->own_hours[valve];
-  const int apart = minutes_of(candidate.repeat);
-  Cycles cycles;
   int start = first;
   for (std::size_t w = 0; w < own.size(); ++w) {
-    const int run = run_minutes(candidate, w);
-    for (int cycle = 0; cycle < cycles_of(candidate, w); ++cycle, start += apart) {
-      const bool inside =
-          start >= minutes_of(own[w].opens) && start + run <= minutes_of(own[w].closes);
-      if (!inside || !first_fit(valve, conflicts, run, start, start + run)) return std::nullopt;
-      cycles.push_back({.start = start, .run = run});
+    const int opens = minutes_of(own[w].opens);
+    const int closes = minutes_of(own[w].closes);
+    for (int cycle = 0; cycle < cycles_of(candidate, w); ++cycle) {
+      const std::optional<int> fits =
+          first_fit(valve, conflicts, run_minutes(candidate, w), std::max(start, opens), closes);
+      if (!fits) return std::nullopt;
+      if (*fits > start) return *fits - start;
+      start += minutes_of(candidate.repeat);
     }
   }
-  return cycles;
+  return 0;
 }
 
 std::optional<Cycles> MinuteMap::repeated_cycles(std::size_t valve, const Candidate& candidate,
                                                  const ValveSet& conflicts) const {
-  const int apart = minutes_of(candidate.repeat);
-  for (int first = origin_; first < origin_ + apart; ++first) {
-    std::optional<Cycles> cycles = repeated_from(first, valve, candidate, conflicts);
-    if (cycles) return cycles;
+  int start = origin_;
+  for (int later = 1; later > 0; start += later) {
+    const std::optional<int> by = later_by(valve, candidate, conflicts, start);
+    if (!by) return std::nullopt;
+    later = *by;
   }
-  return std::nullopt;
+  Cycles cycles;
+  for (std::size_t w = 0; w < limits_->hours.size(); ++w) {
+    for (int cycle = 0; cycle < cycles_of(candidate, w); ++cycle) {
+      cycles.push_back({.start = start, .run = run_minutes(candidate, w)});
+      start += minutes_of(candidate.repeat);
+    }
+  }
+  return cycles;
 }
 
 std::optional<Cycles> MinuteMap::place(std::size_t valve, const Candidate& candidate,
@@ -319,9 +325,13 @@ Sequenced sequence(std::vector<Placed> placed, const Limits& limits, long most_l
   const bool beyond_search = std::any_of(placed.begin(), placed.end(), [&map](const Placed& one) {
     return repeats(*one.candidate) || days_touch(*one.candidate, map);
   });
-  if (limits.together > 1 || beyond_search) return {.fits = Fits::unknown, .placed = {}};
+  // Several at once seldom gain by the branch and bound, and it cannot say no; where the supply
+  // counts they do.
+  if (beyond_search || (limits.together > 1 && !limits.supply_counts()))
+    return {.fits = Fits::unknown, .placed = {}};
   map.clear();
   const Fits fits = search_order(placed, map, most_looks, visits);
+  if (limits.together > 1 && fits == Fits::no) return {.fits = Fits::unknown, .placed = {}};
   return {.fits = fits, .placed = std::move(placed)};
 }
 

@@ -68,4 +68,6 @@ Limits::Limits(std::span<const int> valve_numbers, const Constraints& constraint
   if (together == 1) supply_l_min = std::numeric_limits<double>::infinity();
 }
 
+bool Limits::supply_counts() const { return std::isfinite(supply_l_min); }
+
 }  // namespace runnel

@@ -29,6 +29,9 @@ struct Limits {
   int together;                           ///< valves open at once
   int pause_min;
   std::vector<LitreCap> litres;
+
+  /// Whether valves that may be open at once can ask more of the supply than it brings.
+  [[nodiscard]] bool supply_counts() const;
 };
 
 }  // namespace runnel

@@ -29,7 +29,7 @@ Stocks::Stocks(const Limits& limits) : limits_(&limits) {
     add({.kind = Kind::window, .which = w, .whole = 0.0},
         (open_min(w) + limits.pause_min) * limits.together);
   }
-  if (std::isfinite(limits.supply_l_min)) {
+  if (limits.supply_counts()) {
     for (std::size_t w = 0; w < limits.hours.size(); ++w) {
       add({.kind = Kind::supply,
            .which = w,
