@@ -12,7 +12,7 @@ namespace {
 
 std::string report(const PlanOptions& options, const Garden& garden, const GardenPlan& plan) {
   if (!options.explain.empty()) return explain_text(garden, plan, options.explain);
-  if (options.format == "csv") return plan_csv(plan);
+  if (options.format == "csv") return plan_csv(garden, plan);
   if (options.format == "json") return plan_json(garden, plan);
   return plan_text(garden, plan);
 }

@@ -5,6 +5,7 @@
 #include "find_zone.hpp"
 #include "plan_report.hpp"
 #include "runnel/units/number.hpp"
+#include "settings.hpp"
 #include "text_table.hpp"
 
 namespace runnel::cli {
@@ -102,8 +103,9 @@ std::string explain_text(const Garden& garden, const GardenPlan& planned, const 
           (zone.waterings == 1 ? " run" : " runs") + ", " + fixed(zone.gross_mm, 1) +
           " mm gross x " + fixed(delivery.area.m2(), 2) + " m2 = " + fixed(zone.gross_litres, 0) +
           " L\n";
-  text += "set:       " + days_text(times) + " at " + starts_text(times) + ", " +
-          minutes_text(times) + " minutes each\n";
+  const Setting setting = setting_of(planned.plan, garden.timer, zone.valve);
+  text += "set:       " + setting.days + " at " + setting.starts + ", " + setting.minutes +
+          " minutes each\n";
   for (const std::string& line :
        wrapped("These are the fewest minutes with which depletion stays within the limit for two "
                "weeks and ends, on average, no drier than "

@@ -9,20 +9,12 @@ namespace runnel::cli {
 /// The programme as a person reads it beside the timer, at 80 columns.
 [[nodiscard]] std::string plan_text(const Garden& garden, const GardenPlan& planned);
 /// One line per zone.
-[[nodiscard]] std::string plan_csv(const GardenPlan& planned);
+[[nodiscard]] std::string plan_csv(const Garden& garden, const GardenPlan& planned);
 [[nodiscard]] std::string plan_json(const Garden& garden, const GardenPlan& planned);
 
 /// One zone from weather to minutes, each figure with its source.
 /// @throws InputError naming the nearest zone when there is none of that name.
 [[nodiscard]] std::string explain_text(const Garden& garden, const GardenPlan& planned,
                                        const std::string& name);
-
-/// "Thu", "every day"; "-" for a valve that stays shut.
-[[nodiscard]] std::string days_text(const ValveTimes& times);
-/// "04:30 05:45"; "-" for a valve that stays shut.
-[[nodiscard]] std::string starts_text(const ValveTimes& times);
-/// "38", or "38 12" where runs differ; "-" for a valve that stays shut.
-[[nodiscard]] std::string minutes_text(const ValveTimes& times);
-[[nodiscard]] const ValveTimes& times_of(const Plan& plan, int valve);
 
 }  // namespace runnel::cli

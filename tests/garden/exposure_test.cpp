@@ -283,8 +283,10 @@ TEST_SUITE("exposure") {
   TEST_CASE("garden exposure - days without a forecast go by the recent ones") {
     const std::string alone = "{observed: " + folder + "/temperatures.csv}";
     const Prepared shade = prepared("{sky: 60 %, wind: 70 %}", alone);
-    REQUIRE(shade.weather.recent_inputs);
-    CHECK(shade.weather.recent_inputs->t_max_c.size() == 7);
+    REQUIRE(shade.weather.recent_days == 7);
+    const auto& recent_inputs = shade.weather.stretches.at(0).inputs;
+    REQUIRE(recent_inputs);
+    CHECK(recent_inputs->t_max_c.size() == 7);
     CHECK((shade.zone.chain.exposure() == shade.zone.chain.exposure()[0]).all());
     // Mean over the same seven days, worked here from the library's own steps.
     Exposure exposure;
@@ -292,7 +294,7 @@ TEST_SUITE("exposure") {
     exposure.wind_share = 0.7;
     const Site site{.latitude_deg = 38.72, .longitude_deg = -9.14, .elevation_m = 95.0};
     const ExposureSteps steps =
-        zone_et_steps(*shade.weather.recent_inputs, site, exposure, fao56_daily());
+        zone_et_steps(*recent_inputs, site, exposure, fao56_daily());
     CHECK(shade.zone.chain.exposure()[0] ==
           near(steps.et_mm_d.mean() / steps.open_et_mm_d.mean(), 1e-12));
     CHECK(steps.open_et_mm_d.mean() == near(shade.weather.eto_mm[0], 1e-12));
@@ -300,8 +302,9 @@ TEST_SUITE("exposure") {
 
   TEST_CASE("garden exposure - each forecast day goes by its own weather") {
     const Prepared shade = prepared("{sky: 60 %, wind: 70 %}");
-    REQUIRE(shade.weather.forecast_inputs);
-    const EtInputs& inputs = *shade.weather.forecast_inputs;
+    REQUIRE(shade.weather.forecast() != nullptr);
+    REQUIRE(shade.weather.forecast()->inputs);
+    const EtInputs& inputs = *shade.weather.forecast()->inputs;
     CHECK(inputs.first_day == shade.weather.first_day);
     Exposure exposure;
     exposure.sky_share = 0.6;

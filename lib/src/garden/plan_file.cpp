@@ -56,12 +56,10 @@ std::string plan_file_text(const Garden& garden, const GardenPlan& planned) {
       "from: " + iso_date(planned.plan.from) + "\nuntil: " + iso_date(planned.plan.until) + "\n";
   text += "weather:\n";
   for (Eigen::Index day = 0; day < 7; ++day) {
-    const bool forecast =
-        planned.weather.source[static_cast<std::size_t>(day)] == DaySource::forecast;
     text += "  - {date: " + iso_date(planned.weather.first_day + std::chrono::days{day}) +
             ", reference et: " + shortest(planned.weather.eto_mm[day]) +
-            " mm, rain: " + shortest(planned.weather.rain_mm[day]) +
-            " mm, from: " + (forecast ? "forecast" : "recent mean") + "}\n";
+            " mm, rain: " + shortest(planned.weather.rain_mm[day]) + " mm, from: " +
+            std::string(to_text(planned.weather.source[static_cast<std::size_t>(day)])) + "}\n";
   }
   text += "zones:\n";
   for (const ZonePlan& zone : planned.plan.zones) text += zone_text(zone, planned.plan);

@@ -113,9 +113,12 @@ void read_weather(YamlField field, Garden& garden) {
   YamlField observed = map.field("observed");
   const YamlField forecast = map.field("forecast");
   files.observed = observed.needed("observed: weather.csv").text().value_or("");
+  const YamlField record = map.field("record");
   files.forecast = forecast.text();
+  files.record = record.text();
   files.observed_at = observed.value_place();
   files.forecast_at = forecast.value_place();
+  files.record_at = record.value_place();
   files.layout.wind_height_m = map.field("wind measured at")
                                    .or_else("wind measured at 2 m")
                                    .measure(Dimension::length, any_wind_height_m)
@@ -159,10 +162,12 @@ void read_all(const YamlNode& root, FindingList& list, Garden& garden) {
   read_weather(map.field("weather"), garden);
   read_supply(map.field("supply"), garden);
   garden.timer = read_timer(map.field("timer"));
-  garden.watering_hours =
-      read_watering_hours(map.field("watering hours").needed("watering hours: [\"04:30-08:00\"]"));
+  garden.watering_hours = read_hours(
+      map.field("watering hours").needed("watering hours: [\"04:30-08:00\"]"), "watering hours");
   garden.zones = read_zones(map.field("zones").needed("zones: [...]"), garden.timer);
+  garden.rules = read_rules(map.field("rules"), garden.zones);
   map.refuse_others();
+  check_rules(garden, list);
 }
 
 }  // namespace

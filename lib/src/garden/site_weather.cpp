@@ -8,6 +8,7 @@
 #include "runnel/reference_et/penman_monteith.hpp"
 #include "runnel/sky/psychrometrics.hpp"
 #include "runnel/units/number.hpp"
+#include "runnel/weather/futures.hpp"
 #include "runnel/weather/gaps.hpp"
 #include "runnel/weather/night.hpp"
 #include "runnel/weather/quality.hpp"
@@ -15,10 +16,6 @@
 
 namespace runnel {
 namespace {
-
-constexpr Eigen::Index most_recent_days = 7;
-/// Long enough for ground that only rain waters to forget what it held before.
-constexpr Eigen::Index most_days_before = 60;
 
 CompletionRules completion_rules(const Garden& garden) {
   // FAO-56 Eq. 50: 0.16 inland, 0.19 at the coast; Eq. 48: dew point 2 degC below Tmin in dry air.
@@ -89,27 +86,51 @@ DailyWeather computed(const WeatherSeries& series, const Garden& garden) {
   return weather;
 }
 
-DailyWeather read_daily_weather(const Garden& garden, const std::string& written, const Place& at,
-                                std::vector<Finding>& findings) {
-  const std::string path = path_beside(garden.file, written);
+WeatherSeries parsed(const Garden& garden, const std::string& path, const Place& at,
+                     std::vector<Finding>& findings) {
   const std::string text = read_file(path, at);
-  const WeatherSeries series = with_dark_hours(
+  WeatherSeries series = with_dark_hours(
       value_or_throw(parse_weather(text, path, garden.weather.layout), findings), garden.site);
-
   std::vector<Finding> doubts = check_quality(series, garden.site, path);
   if (has_error(doubts)) throw InputError(std::move(doubts));
   findings.insert(findings.end(), doubts.begin(), doubts.end());
+  return series;
+}
 
+/// From a series without a hole in what reference ET needs.
+DailyWeather daily_weather(const WeatherSeries& days, const Garden& garden,
+                           const std::string& path) {
+  DailyWeather weather =
+      only_reference_et(days) ? from_given_reference_et(days, path) : computed(days, garden);
+  take_rain(days, weather);
+  return weather;
+}
+
+DailyWeather read_daily_weather(const Garden& garden, const std::string& written, const Place& at,
+                                std::vector<Finding>& findings) {
+  const std::string path = path_beside(garden.file, written);
+  const WeatherSeries series = parsed(garden, path, at, findings);
   const WeatherSeries days =
       only_reference_et(series)
           ? daily(series)
           : value_or_throw(
                 fill_gaps(daily(value_or_throw(fill_gaps(series, path), findings)), path),
                 findings);
-  DailyWeather weather =
-      only_reference_et(days) ? from_given_reference_et(days, path) : computed(days, garden);
-  take_rain(days, weather);
-  return weather;
+  return daily_weather(days, garden, path);
+}
+
+/// Unlike what was observed lately, past years may have holes of any length.
+std::vector<DailyWeather> read_record(const Garden& garden, std::vector<Finding>& findings) {
+  const std::string path = path_beside(garden.file, *garden.weather.record);
+  const WeatherSeries days = daily(parsed(garden, path, garden.weather.record_at, findings));
+  std::vector<DailyWeather> record;
+  for (const auto& [first, last] : whole_stretches(days)) {
+    const WeatherSeries part = rows_of(days, first, last);
+    record.push_back(daily_weather(
+        only_reference_et(part) ? part : value_or_throw(fill_gaps(part, path), findings), garden,
+        path));
+  }
+  return record;
 }
 
 }  // namespace
@@ -117,111 +138,17 @@ DailyWeather read_daily_weather(const Garden& garden, const std::string& written
 SiteWeather read_site_weather(const Garden& garden, std::vector<Finding>& findings) {
   SiteWeather weather{.observed = read_daily_weather(garden, garden.weather.observed,
                                                      garden.weather.observed_at, findings),
-                      .forecast = std::nullopt};
+                      .forecast = std::nullopt,
+                      .record = {}};
   if (garden.weather.forecast)
     weather.forecast =
         read_daily_weather(garden, *garden.weather.forecast, garden.weather.forecast_at, findings);
+  if (garden.weather.record) {
+    std::vector<Finding> said_already;
+    const bool same_file = *garden.weather.record == garden.weather.observed;
+    weather.record = read_record(garden, same_file ? said_already : findings);
+  }
   return weather;
-}
-
-namespace {
-
-/// Rows [first, last) of `weather` that lie in the `days` before `from`.
-std::pair<Eigen::Index, Eigen::Index> recent_rows(const DailyWeather& weather, Date from) {
-  const Eigen::Index last =
-      std::clamp<Eigen::Index>((from - weather.first_day).count(), 0, weather.days());
-  return {std::max<Eigen::Index>(0, last - most_recent_days), last};
-}
-
-/// The inputs of `days` rows from `first` on, if reference ET was computed from any.
-std::optional<EtInputs> inputs_of(const DailyWeather& weather, Eigen::Index first,
-                                  Eigen::Index days) {
-  if (!weather.inputs || days <= 0) return std::nullopt;
-  const EtInputs& all = *weather.inputs;
-  const auto begin = all.estimated.begin() + first;
-  return EtInputs{.first_day = all.first_day + std::chrono::days{first},
-                  .t_max_c = all.t_max_c.segment(first, days),
-                  .t_min_c = all.t_min_c.segment(first, days),
-                  .ea_kpa = all.ea_kpa.segment(first, days),
-                  .u2_m_s = all.u2_m_s.segment(first, days),
-                  .rs_mj_m2_d = all.rs_mj_m2_d.segment(first, days),
-                  .estimated = std::vector<Estimates>(begin, begin + days)};
-}
-
-/// The inputs of the forecast days within a plan.
-std::optional<EtInputs> forecast_inputs(const std::optional<DailyWeather>& forecast, Date from,
-                                        int days) {
-  if (!forecast) return std::nullopt;
-  const Eigen::Index offset = (from - forecast->first_day).count();
-  const Eigen::Index first = std::max<Eigen::Index>(0, offset);
-  return inputs_of(*forecast, first, std::min(forecast->days(), offset + days) - first);
-}
-
-bool covers(const std::optional<DailyWeather>& weather, Date date) {
-  return weather && date >= weather->first_day && date <= weather->last_day();
-}
-
-void remark(std::vector<Finding>& findings, Finding::Kind kind, const std::string& file,
-            std::string says, std::string mend = {}) {
-  findings.push_back(
-      {.kind = kind, .at = in_file(file), .says = std::move(says), .mend = std::move(mend)});
-}
-
-}  // namespace
-
-AssumedWeather assume_weather(const Garden& garden, const SiteWeather& weather, Date from, int days,
-                              std::vector<Finding>& findings) {
-  const auto [first, last] = recent_rows(weather.observed, from);
-  const Eigen::Index recent = last - first;
-  AssumedWeather assumed{
-      .first_day = from, .eto_mm = Column::Zero(days), .rain_mm = Column::Zero(days), .source = {}};
-  double u2_sum = 0.0;
-  double rh_sum = 0.0;
-  for (Eigen::Index i = 0; i < days; ++i) {
-    const Date date = from + std::chrono::days{i};
-    if (covers(weather.forecast, date)) {
-      const Eigen::Index row = (date - weather.forecast->first_day).count();
-      assumed.eto_mm[i] = weather.forecast->eto_mm[row];
-      assumed.rain_mm[i] = weather.forecast->rain_mm[row];
-      u2_sum += weather.forecast->u2_m_s[row];
-      rh_sum += weather.forecast->rh_min_pct[row];
-      assumed.source.push_back(DaySource::forecast);
-      continue;
-    }
-    if (recent == 0)
-      throw InputError(Finding{
-          .kind = Finding::Kind::error,
-          .at = garden.weather.observed_at,
-          .says = "no weather for " + iso_date(date) +
-                  ": no forecast reaches it, and no day before " + iso_date(from) + " was observed",
-          .mend = "plan --from a day after " + iso_date(weather.observed.first_day) +
-                  ", or give a forecast file"});
-    assumed.eto_mm[i] = weather.observed.eto_mm.segment(first, recent).mean();
-    u2_sum += weather.observed.u2_m_s.segment(first, recent).mean();
-    rh_sum += weather.observed.rh_min_pct.segment(first, recent).mean();
-    assumed.source.push_back(DaySource::recent_mean);
-    assumed.recent_days = recent;
-  }
-  assumed.forecast_inputs = forecast_inputs(weather.forecast, from, days);
-  if (assumed.recent_days > 0) assumed.recent_inputs = inputs_of(weather.observed, first, recent);
-  assumed.u2_m_s = u2_sum / days;
-  assumed.rh_min_pct = rh_sum / days;
-
-  const Date last_known = weather.observed.first_day + std::chrono::days{last - 1};
-  if (last > 0 && last_known + std::chrono::days{1} == from) {
-    const Eigen::Index before = std::min(last, most_days_before);
-    assumed.eto_before_mm = weather.observed.eto_mm.segment(last - before, before);
-    assumed.rain_before_mm = weather.observed.rain_mm.segment(last - before, before);
-  }
-  if (recent > 0 && !covers(weather.forecast, from) && last_known + std::chrono::days{1} < from)
-    remark(findings, Finding::Kind::doubt, garden.weather.observed,
-           "observed weather ends on " + iso_date(last_known) + ", days before the plan starts",
-           "add the days since, or a forecast");
-  if (weather.observed.days_without_rain_value > 0)
-    remark(findings, Finding::Kind::remark, garden.weather.observed,
-           "rain is not known on " + std::to_string(weather.observed.days_without_rain_value) +
-               " days and counts as none");
-  return assumed;
 }
 
 }  // namespace runnel

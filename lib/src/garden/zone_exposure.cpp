@@ -33,7 +33,7 @@ double week_mean(const Column& factor, const Column& eto_mm) {
 ZoneExposure constant(const ZoneContext& context, double factor) {
   return {.factor = Column::Constant(context.days(), factor),
           .at_open_wind = Column::Constant(context.days(), factor),
-          .et_mm = context.weather.eto_mm * factor,
+          .et_mm = context.weather.eto_by_future_mm() * factor,
           .week_factor = factor};
 }
 
@@ -128,57 +128,41 @@ Skyline observed_skyline(const ZoneContext& context) {
   return skyline;
 }
 
-/// Zone and open-ground reference ET of some days, not below 0.
-struct BothEt {
-  Column zone_mm, open_mm;
-  Column beam;  ///< share of the direct light let in
-};
-
-BothEt both_et(const ZoneContext& context, const EtInputs& inputs, const Exposure& exposure) {
-  const ExposureSteps steps = zone_et_steps(inputs, context.garden.site, exposure, fao56_daily());
-  return {.zone_mm = steps.et_mm_d.max(0.0),
-          .open_mm = steps.open_et_mm_d.max(0.0),
-          .beam = steps.beam_share};
-}
-
 bool can_compute(const AssumedWeather& weather) {
-  return std::all_of(weather.source.begin(), weather.source.end(), [&](DaySource source) {
-    return source == DaySource::forecast ? weather.forecast_inputs.has_value()
-                                         : weather.recent_inputs.has_value();
-  });
+  return !weather.stretches.empty() &&
+         std::all_of(weather.stretches.begin(), weather.stretches.end(),
+                     [](const DailyWeather& stretch) { return stretch.inputs.has_value(); });
 }
 
+/// Of one place under the weather assumed.
 struct Computed {
-  Column factor, beam;  ///< [days]
+  Lanes et_mm;          ///< [futures, days]
+  Column factor, beam;  ///< [days] means of the futures
 };
 
-/// Forecast days each by its own weather, the days after them by the mean of the recent ones.
+double mean_of(const Column& by_row, const AssumedWeather& weather) {
+  if (weather.recent_days == 0) return 0.0;
+  return by_row.segment(weather.recent_first, weather.recent_days).mean();
+}
+
+/// Each day by its own weather; where the recent mean stands, by the mean of the recent days.
 Computed computed(const ZoneContext& context, const Exposure& exposure) {
   const AssumedWeather& weather = context.weather;
-  Computed by_day{.factor = Column::Ones(context.days()), .beam = Column::Ones(context.days())};
-  Column forecast_factor;
-  Column forecast_beam;
-  double recent_factor = 1.0;
-  double recent_beam = 1.0;
-  if (weather.forecast_inputs) {
-    BothEt et = both_et(context, *weather.forecast_inputs, exposure);
-    forecast_factor = exposure_factor(et.zone_mm, et.open_mm);
-    forecast_beam = std::move(et.beam);
+  Column et_mm(weather.rows());
+  Column beam(weather.rows());
+  Eigen::Index row = 0;
+  for (const DailyWeather& stretch : weather.stretches) {
+    const ExposureSteps steps =
+        zone_et_steps(*stretch.inputs, context.garden.site, exposure, fao56_daily());
+    et_mm.segment(row, stretch.days()) = steps.et_mm_d.max(0.0);
+    beam.segment(row, stretch.days()) = steps.beam_share;
+    row += stretch.days();
   }
-  if (weather.recent_inputs) {
-    const BothEt et = both_et(context, *weather.recent_inputs, exposure);
-    recent_factor = exposure_factor(Column::Constant(1, et.zone_mm.mean()),
-                                    Column::Constant(1, et.open_mm.mean()))[0];
-    recent_beam = et.beam.mean();
-  }
-  Eigen::Index forecast_day = 0;
-  for (Eigen::Index day = 0; day < context.days(); ++day) {
-    const bool forecast = weather.source[static_cast<std::size_t>(day)] == DaySource::forecast;
-    by_day.factor[day] = forecast ? forecast_factor[forecast_day] : recent_factor;
-    by_day.beam[day] = forecast ? forecast_beam[forecast_day] : recent_beam;
-    if (forecast) ++forecast_day;
-  }
-  return by_day;
+  Computed place{.et_mm = weather.by_future(et_mm, mean_of(et_mm, weather)),
+                 .factor = {},
+                 .beam = weather.by_future(beam, mean_of(beam, weather)).colwise().mean()};
+  place.factor = exposure_factor(place.et_mm.colwise().mean(), weather.eto_mm);
+  return place;
 }
 
 void doubt_unusual(const ZoneContext& context, double factor) {
@@ -222,13 +206,13 @@ void note(const ZoneContext& context, const Exposure& exposure, double beam,
 ZoneExposure from_geometry(const ZoneContext& context, const Exposure& exposure,
                            const std::string& source) {
   const Column& eto_mm = context.weather.eto_mm;
-  const Computed by_day = computed(context, exposure);
+  Computed by_day = computed(context, exposure);
   note(context, exposure, by_day.beam.head(std::min(week, context.days())).mean(), source);
   Exposure unsheltered = exposure;
   unsheltered.wind_share = 1.0;
   ZoneExposure zone{.factor = by_day.factor,
                     .at_open_wind = computed(context, unsheltered).factor,
-                    .et_mm = eto_mm * by_day.factor,
+                    .et_mm = std::move(by_day.et_mm),
                     .week_factor = week_mean(by_day.factor, eto_mm)};
   context.fact("exposure factor", fixed(zone.week_factor, 2),
                "FAO-56 Eq. 6 again with the zone's light and wind, over that of open ground");

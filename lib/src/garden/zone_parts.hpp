@@ -35,9 +35,9 @@ inline constexpr const char* own_figure = "garden file";
 
 /// How the sky reaches the zone. [days]
 struct ZoneExposure {
-  Column factor;        ///< zone reference ET over that of open ground
+  Column factor;        ///< zone reference ET over that of open ground, means of the futures
   Column at_open_wind;  ///< the same with open ground's wind; a stated factor is not divided
-  Column et_mm;         ///< zone reference ET
+  Lanes et_mm;          ///< [futures, days] zone reference ET
   double week_factor;   ///< the first week's zone reference ET over that of open ground
 };
 [[nodiscard]] ZoneExposure zone_exposure(const ZoneContext& context);
@@ -90,7 +90,7 @@ struct PressureEffect {
 };
 [[nodiscard]] PressureEffect pressure_effect(const ZoneContext& context, const EmitterType& type);
 
-/// What its valve delivers, with doubts about heads, lines, pressure and supply.
+/// What its valve delivers, with doubts about heads, lines and pressure.
 [[nodiscard]] Delivery zone_delivery(const ZoneContext& context, const Ground& ground);
 
 [[nodiscard]] EmitterType emitter_type(const Zone& zone);

@@ -16,11 +16,11 @@ namespace {
 constexpr Eigen::Index week = 7;
 
 Horizon horizon(const ZoneContext& context, const ZoneExposure& exposure, const Ground& ground) {
-  const Lanes eto_mm = context.weather.eto_mm.transpose();
-  const Lanes rain_mm = context.weather.rain_mm.transpose();
-  return {
-      .et_mm = exposure.et_mm.transpose(),
-      .rain_mm = rain_on_zone(rain_mm, eto_mm, ground.rain_share, ground.curve_number).entering_mm};
+  return {.et_mm = exposure.et_mm,
+          .rain_mm =
+              rain_on_zone(context.weather.rain_by_future_mm(), context.weather.eto_by_future_mm(),
+                           ground.rain_share, ground.curve_number)
+                  .entering_mm};
 }
 
 /// How dry the root zone is on the first day: as stated, else half the limit.
@@ -106,6 +106,7 @@ PreparedZone prepare_zone(const Garden& garden, const Zone& zone, const AssumedW
   task.valve = zone.valve;
   task.delivery = zone_delivery(context, ground);
   task.intake = ground.intake;
+  task.overhead = !emitter_type(zone).drip && !zone.wishes.evening_fine;
   task.root_zone = {.p = plants.p,
                     .adjust_p = plants.adjust_p,
                     .aim_ks = 1.0,

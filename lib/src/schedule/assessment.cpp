@@ -29,9 +29,11 @@ double gross_per_net(const Delivery& delivery) {
 /// single coefficient, whose demand does not depend on them.
 Waterings usual_waterings(const ZoneTask& task) {
   if (task.model.kc_max.size() == 0) return {};
-  Waterings usual{.et_share_before = {0.0}, .net_mm = Eigen::ArrayXXd::Zero(1, horizon_days)};
+  const Eigen::Index days = task.horizon.et_mm.cols();
+  Waterings usual{.et_share_before = {0.0}, .net_mm = Eigen::ArrayXXd::Zero(1, days)};
   const SoilSurface& surface = task.root_zone.surface.value();
-  for (const Eigen::Index day : {0, 3, 7, 10}) usual.net_mm(0, day) = surface.fw * surface.tew_mm;
+  for (Eigen::Index day = 0; day < days; ++day)
+    if (day % 7 == 0 || day % 7 == 3) usual.net_mm(0, day) = surface.fw * surface.tew_mm;
   return usual;
 }
 

@@ -6,8 +6,9 @@
 
 namespace runnel {
 
-/// Whether each day of the horizon is watered.
-[[nodiscard]] std::vector<bool> watered_days(const DayPattern& days, Date from);
+/// Whether each day is watered, of so many.
+[[nodiscard]] std::vector<bool> watered_days(const DayPattern& days, Date from,
+                                             int length = horizon_days);
 
 /// A watering after a share of the day's ET, and for how long in all its cycles.
 struct Slot {

@@ -1,0 +1,172 @@
+#include "settings.hpp"
+
+#include <algorithm>
+#include <functional>
+#include <vector>
+
+#include "runnel/units/number.hpp"
+#include "text_table.hpp"
+
+namespace runnel::cli {
+namespace {
+
+const Programme* programme_with(const Plan& plan, int valve) {
+  const auto has_valve = [valve](const Programme& programme) {
+    return std::any_of(programme.runs.begin(), programme.runs.end(),
+                       [valve](const Run& run) { return run.valve == valve; });
+  };
+  const auto found = std::find_if(plan.programmes.begin(), plan.programmes.end(), has_valve);
+  return found == plan.programmes.end() || found->starts.empty() ? nullptr : &*found;
+}
+
+std::string starts_text(const std::vector<WallTime>& starts, const Timer& timer) {
+  if (!timer.repeat_hours.empty() && starts.size() > 1) {
+    const auto apart = std::chrono::duration_cast<std::chrono::hours>(starts[1] - starts[0]);
+    return clock(starts[0]) + ", every " + std::to_string(apart.count()) + " h";
+  }
+  std::string text;
+  for (const WallTime start : starts) text += (text.empty() ? "" : " ") + clock(start);
+  return text;
+}
+
+std::string minutes_text(const std::vector<int>& typed_min) {
+  const bool alike = std::adjacent_find(typed_min.begin(), typed_min.end(),
+                                        std::not_equal_to<>()) == typed_min.end();
+  std::string text;
+  for (std::size_t i = 0; i < (alike ? 1 : typed_min.size()); ++i)
+    text += (i == 0 ? "" : " ") + std::to_string(typed_min[i]);
+  return text;
+}
+
+/// Minutes a week that the zone's own use asks for, rain taken off.
+double minutes_needed(const ZonePlan& zone) {
+  return (zone.demand_mm - zone.rain_mm) / zone.delivery.net_mm_per_minute();
+}
+
+/// On a valve of several zones: which of them decides the minutes, and what the others lose by it.
+std::string shared_valve_line(const Plan& plan, const ZonePlan& zone) {
+  const ZonePlan* neediest = &zone;
+  int sharing = 0;
+  for (const ZonePlan& other : plan.zones) {
+    if (other.valve != zone.valve) continue;
+    ++sharing;
+    if (minutes_needed(other) > minutes_needed(*neediest)) neediest = &other;
+  }
+  if (sharing < 2 || zone.waterings == 0) return {};
+  if (neediest == &zone) return "Shares the valve and decides its minutes.";
+  return "Shares the valve: " + printable(neediest->name) + " decides, and " +
+         fixed(zone.drained_mm * zone.delivery.area.m2(), 0) +
+         " L of the week's water run through here.";
+}
+
+constexpr int text_width = 71;
+
+std::string indented(const std::string& text) {
+  std::string lines;
+  for (const std::string& line : wrapped(text, text_width)) lines += "       " + line + "\n";
+  return lines;
+}
+
+/// The zones of a valve, each with its reasons.
+class Rows {
+ public:
+  Rows(const GardenPlan& planned, const Timer& timer) : planned_(planned), timer_(timer) {}
+
+  void add(int valve) {
+    const Setting setting = setting_of(planned_.plan, timer_, valve);
+    for (std::size_t z = 0; z < planned_.plan.zones.size(); ++z) {
+      const ZonePlan& zone = planned_.plan.zones[z];
+      if (zone.valve != valve) continue;
+      litres_ += zone.gross_litres;
+      const bool shut = setting.starts == "-";
+      text_ += "\n" + table_.row({std::to_string(valve), zone.name, shut ? "off" : setting.days,
+                                  setting.starts, setting.minutes, fixed(zone.gross_litres, 0)});
+      text_ += indented(why(planned_.zones[z], zone));
+      if (const std::string shared = shared_valve_line(planned_.plan, zone); !shared.empty())
+        text_ += indented(shared);
+    }
+  }
+  void say(const std::string& line) { text_ += "\n" + line + "\n"; }
+
+  [[nodiscard]] std::string text() const {
+    return table_.heading() + text_ + "\n" +
+           table_.row({"", "all valves, the week", "", "", "", fixed(litres_, 0)});
+  }
+
+ private:
+  const GardenPlan& planned_;
+  const Timer& timer_;
+  TextTable table_{{{"VALVE", 5, true},
+                    {"ZONE", 20},
+                    {"DAYS", 15},
+                    {"START TIMES", 17},
+                    {"MINUTES", 7, true},
+                    {"LITRES", 6, true}}};
+  std::string text_;
+  double litres_ = 0.0;
+};
+
+/// Days and starts once for each programme, then its valves.
+void add_programmes(Rows& rows, const Plan& plan) {
+  int number = 0;
+  for (const Programme& programme : plan.programmes) {
+    if (programme.starts.empty()) continue;
+    rows.say("PROGRAMME " + std::to_string(++number) + ": " + to_text(programme.days) + " at " +
+             starts_text(programme.starts, {}) + ", valves one after the other");
+    for (const Run& run : programme.runs) rows.add(run.valve);
+  }
+  const auto shut = [&plan](const ValveTimes& times) {
+    return programme_with(plan, times.valve) == nullptr;
+  };
+  if (std::any_of(plan.valves.begin(), plan.valves.end(), shut)) rows.say("IN NO PROGRAMME");
+  for (const ValveTimes& times : plan.valves)
+    if (shut(times)) rows.add(times.valve);
+}
+
+}  // namespace
+
+const ValveTimes& times_of(const Plan& plan, int valve) {
+  return *std::find_if(plan.valves.begin(), plan.valves.end(),
+                       [valve](const ValveTimes& times) { return times.valve == valve; });
+}
+
+Setting setting_of(const Plan& plan, const Timer& timer, int valve) {
+  const Programme* programme = programme_with(plan, valve);
+  if (programme == nullptr) return {.days = "-", .starts = "-", .minutes = "-"};
+  const auto run = std::find_if(programme->runs.begin(), programme->runs.end(),
+                                [valve](const Run& one) { return one.valve == valve; });
+  Setting setting{.days = to_text(programme->days),
+                  .starts = starts_text(programme->starts, timer),
+                  .minutes = minutes_text(run->typed_min)};
+  return setting;
+}
+
+std::string why(const PreparedZone& prepared, const ZonePlan& zone) {
+  const auto mm = [](double depth_mm) { return fixed(depth_mm, 1) + " mm"; };
+  if (zone.days_beyond > 0)
+    return "FALLS SHORT: too dry on " + std::to_string(zone.days_beyond) +
+           " of 14 days; see below.";
+  if (prepared.containers) {
+    const double area_m2 = zone.delivery.area.m2();
+    return "Use " + fixed(zone.demand_mm * area_m2 / 7.0, 1) + " L a day, can spare " +
+           fixed(zone.limit_mm * area_m2, 1) + " L before they must be watered.";
+  }
+  return "Uses " + mm(zone.demand_mm) + " in the week, rain brings " + mm(zone.rain_mm) +
+         "; can spare " + mm(zone.limit_mm * zone.wetted_share) +
+         (zone.waterings == 0 ? ": no need." : ".");
+}
+
+std::string settings_table(const Garden& garden, const GardenPlan& planned) {
+  Rows rows(planned, garden.timer);
+  if (garden.timer.percentage != 100)
+    rows.say("The timer's percentage stands at " + std::to_string(garden.timer.percentage) +
+             " %: leave it there.");
+  if (garden.timer.programmes > 0) {
+    add_programmes(rows, planned.plan);
+  } else {
+    for (const ValveTimes& times : planned.plan.valves) rows.add(times.valve);
+  }
+  return rows.text();
+}
+
+}  // namespace runnel::cli

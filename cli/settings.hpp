@@ -1,0 +1,25 @@
+#pragma once
+
+#include <string>
+
+#include "runnel/garden/plan_garden.hpp"
+
+namespace runnel::cli {
+
+/// What a person sets for one valve, in words; "-" where it stays shut.
+struct Setting {
+  std::string days;     ///< "Thu", "every day"
+  std::string starts;   ///< "04:30 05:45", or "05:00, every 12 h" where the timer has intervals
+  std::string minutes;  ///< as typed: "38", or "38 12" where starts have lengths of their own
+};
+[[nodiscard]] Setting setting_of(const Plan& plan, const Timer& timer, int valve);
+[[nodiscard]] const ValveTimes& times_of(const Plan& plan, int valve);
+
+/// What to set, zone by zone and valve by valve, with a line on why; where valves share programmes,
+/// programme by programme.
+[[nodiscard]] std::string settings_table(const Garden& garden, const GardenPlan& planned);
+
+/// What is short in a few words, or why these minutes.
+[[nodiscard]] std::string why(const PreparedZone& prepared, const ZonePlan& zone);
+
+}  // namespace runnel::cli
