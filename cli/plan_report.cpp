@@ -50,7 +50,9 @@ std::string days_or_more(int days) {
 /// How long the programme will do, and how long each zone does without it.
 std::string outlook_line(const Garden& garden, const GardenPlan& planned) {
   const Outlook& outlook = planned.outlook;
-  std::string text = "This programme can run unchanged ";
+  std::string text = planned.plan.unharmed()
+                         ? "This programme can run unchanged "
+                         : "But for what falls short, this programme can run unchanged ";
   if (outlook.further) {
     text += "for eight weeks and more";
   } else {
@@ -69,9 +71,9 @@ std::vector<std::string> assumptions(const Garden& garden, const GardenPlan& pla
   constexpr int most_named = 6;
   std::string zones;
   int unknown = 0;
-  for (const Zone& zone : garden.zones) {
-    if (zone.depletion_mm) continue;
-    zones += (zones.empty() ? "" : ", ") + printable(zone.name);
+  for (const PreparedZone& zone : planned.zones) {
+    if (!zone.start_assumed) continue;
+    zones += (zones.empty() ? "" : ", ") + printable(zone.task.name);
     ++unknown;
   }
   if (unknown > most_named) zones = std::to_string(unknown) + " zones";
@@ -101,7 +103,7 @@ std::string lengths_cell(const std::string& minutes) {
 
 }  // namespace
 
-std::string plan_text(const Garden& garden, const GardenPlan& planned) {
+std::string plan_text(const Garden& garden, const GardenPlan& planned, const Mending& mending) {
   const Plan& plan = planned.plan;
   std::string text = printable(garden.name) + "\n" + "Set on the timer for " +
                      short_date(plan.from) + " to " + short_date(plan.until) + " " +
@@ -109,12 +111,7 @@ std::string plan_text(const Garden& garden, const GardenPlan& planned) {
   text += settings_table(garden, planned);
   text += "\nWEATHER TAKEN\n" + block("  ", weather_line(planned.weather));
   text += "\nIF LEFT ALONE\n" + block("  ", outlook_line(garden, planned));
-  if (!plan.remarks.empty()) {
-    text += "\nFALLS SHORT\n";
-    for (const Finding& remark : plan.remarks)
-      text += block("  ", printable(remark.at.key + ": " + remark.says +
-                                    ". Would mend it: " + remark.mend + "."));
-  }
+  text += shortfall_text(plan, mending);
   text += "\nTAKEN WITHOUT KNOWING\n";
   for (const std::string& line : assumptions(garden, planned)) text += block("  ", line);
   text += "\nTAKE CARE\n" + block("  ", caution);
@@ -140,7 +137,7 @@ std::string plan_csv(const Garden& garden, const GardenPlan& planned) {
   return text;
 }
 
-std::string plan_json(const Garden& garden, const GardenPlan& planned) {
+std::string plan_json(const Garden& garden, const GardenPlan& planned, const Mending& mending) {
   JsonWriter json;
   json.begin_object();
   json.value("garden", garden.name);
@@ -188,6 +185,7 @@ std::string plan_json(const Garden& garden, const GardenPlan& planned) {
     json.end();
   }
   json.end();
+  write_shortfalls(json, planned.plan, mending);
   json.begin_array("remarks");
   for (const Finding& remark : planned.plan.remarks) json.element(to_text(remark));
   for (const Finding& finding : planned.findings) json.element(to_text(finding));

@@ -207,4 +207,31 @@ inline Lists small_lists(Random& random, std::size_t windows, int most_valves = 
   return lists;
 }
 
+// Up to four valves with hours, flows and limits of their own.
+struct SmallGarden {
+  Constraints constraints;
+  Lists lists;
+};
+
+inline SmallGarden small_garden(Random& random, int together) {
+  SmallGarden garden{.constraints = {.hours = small_hours(random), .timer = wide_timer(4)},
+                     .lists = {}};
+  Constraints& constraints = garden.constraints;
+  constraints.timer.together = together;
+  constraints.timer.pause_minutes = random.upto(1);
+  constraints.timer.length_per_start = true;
+  garden.lists = small_lists(random, constraints.hours.size(), 4, 2);
+  const std::size_t valves = garden.lists.size();
+  for (auto& list : garden.lists)
+    for (Candidate& one : list)
+      if (one.run_in.size() > 1 && one.cycles_in[1] > 0 && random.once_in(2))
+        one.run_in[1] += minutes(1);
+  constraints.flows = random_flows(random, valves);
+  if (random.once_in(2)) constraints.rules = own_hours(random, valves, constraints.hours);
+  if (together > 1) constraints.supply = Flow::litres_per_hour(6.0 * random.between(40, 250));
+  if (random.once_in(2))
+    constraints.litres.push_back(random_limit(random, garden.lists, constraints));
+  return garden;
+}
+
 }  // namespace runnel::timetable_tests

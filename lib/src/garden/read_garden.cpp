@@ -8,6 +8,7 @@
 #include <utility>
 #include <vector>
 
+#include "digest.hpp"
 #include "read_garden_parts.hpp"
 #include "runnel/garden/garden.hpp"
 #include "runnel/garden/time_zone.hpp"
@@ -178,6 +179,7 @@ Read<Garden> read_garden(std::string_view yaml, std::string_view name) {
   list.add(std::move(text.findings));
   Garden garden;
   garden.file = name;
+  garden.digest = digest(yaml);
   if (text.whole) read_all(text.root, list, garden);
   Read<Garden> read{.value = std::nullopt, .findings = list.take()};
   if (!has_error(read.findings)) read.value = std::move(garden);

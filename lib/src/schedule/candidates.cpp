@@ -192,10 +192,14 @@ std::vector<Candidate> candidates(std::span<const ZoneTask> tasks, const ValveRu
   const CandidateSearch search(tasks, rules, timer, from, options.risk);
   if (!search.needs_water()) return {search.none()};
 
-  std::vector<Candidate> found = best_of_all(tasks, search, patterns_for(tasks, rules, timer, from),
-                                             spreads(rules.hours, timer), from);
+  const std::vector<DayPattern> patterns = patterns_for(tasks, rules, timer, from);
+  const std::vector<Spread> all = spreads(rules.hours, timer);
+  // A valve that shares a programme may have to take any days and cycles.
+  const bool sharing = timer.programmes > 0;
+  std::vector<Candidate> found = sharing ? best_of_each(search, patterns, all, from)
+                                         : best_of_all(tasks, search, patterns, all, from);
   sort_by_cost(found);
-  keep_some(found, from);
+  if (!sharing) keep_some(found, from);
   if (timer.length_per_start) {
     refine_lengths(found, search);
     sort_by_cost(found);

@@ -234,33 +234,40 @@ std::optional<Cycles> MinuteMap::free_cycles(std::size_t valve, const Candidate&
   return cycles;
 }
 
-std::optional<Cycles> MinuteMap::repeated_from(int first, std::size_t valve,
-                                               const Candidate& candidate,
-                                               const ValveSet& conflicts) const {
+std::optional<int> MinuteMap::later_by(std::size_t valve, const Candidate& candidate,
+                                       const ValveSet& conflicts, int first) const {
   const WateringHours& own = limits_->own_hours[valve];
-  const int apart = minutes_of(candidate.repeat);
-  Cycles cycles;
   int start = first;
   for (std::size_t w = 0; w < own.size(); ++w) {
-    const int run = run_minutes(candidate, w);
-    for (int cycle = 0; cycle < cycles_of(candidate, w); ++cycle, start += apart) {
-      const bool inside =
-          start >= minutes_of(own[w].opens) && start + run <= minutes_of(own[w].closes);
-      if (!inside || !first_fit(valve, conflicts, run, start, start + run)) return std::nullopt;
-      cycles.push_back({.start = start, .run = run});
+    const int opens = minutes_of(own[w].opens);
+    const int closes = minutes_of(own[w].closes);
+    for (int cycle = 0; cycle < cycles_of(candidate, w); ++cycle) {
+      const std::optional<int> fits =
+          first_fit(valve, conflicts, run_minutes(candidate, w), std::max(start, opens), closes);
+      if (!fits) return std::nullopt;
+      if (*fits > start) return *fits - start;
+      start += minutes_of(candidate.repeat);
     }
   }
-  return cycles;
+  return 0;
 }
 
 std::optional<Cycles> MinuteMap::repeated_cycles(std::size_t valve, const Candidate& candidate,
                                                  const ValveSet& conflicts) const {
-  const int apart = minutes_of(candidate.repeat);
-  for (int first = origin_; first < origin_ + apart; ++first) {
-    std::optional<Cycles> cycles = repeated_from(first, valve, candidate, conflicts);
-    if (cycles) return cycles;
+  int start = origin_;
+  for (int later = 1; later > 0; start += later) {
+    const std::optional<int> by = later_by(valve, candidate, conflicts, start);
+    if (!by) return std::nullopt;
+    later = *by;
   }
-  return std::nullopt;
+  Cycles cycles;
+  for (std::size_t w = 0; w < limits_->hours.size(); ++w) {
+    for (int cycle = 0; cycle < cycles_of(candidate, w); ++cycle) {
+      cycles.push_back({.start = start, .run = run_minutes(candidate, w)});
+      start += minutes_of(candidate.repeat);
+    }
+  }
+  return cycles;
 }
 
 std::optional<Cycles> MinuteMap::place(std::size_t valve, const Candidate& candidate,

@@ -73,9 +73,10 @@ class MinuteMap {
                                                   const ValveSet& conflicts) const;
   [[nodiscard]] std::optional<Cycles> repeated_cycles(std::size_t valve, const Candidate& candidate,
                                                       const ValveSet& conflicts) const;
-  [[nodiscard]] std::optional<Cycles> repeated_from(int first, std::size_t valve,
-                                                    const Candidate& candidate,
-                                                    const ValveSet& conflicts) const;
+  /// How much later than `first` an interval must start at the least, for one of its cycles;
+  /// nothing when that finds no room in its window at all.
+  [[nodiscard]] std::optional<int> later_by(std::size_t valve, const Candidate& candidate,
+                                            const ValveSet& conflicts, int first) const;
 
   const Limits* limits_;
   int origin_ = 0;

@@ -146,6 +146,7 @@ struct WeatherFiles {
 struct Garden {
   std::string name;
   std::string file;
+  std::string digest;  ///< of the file's text
   Site site;
   std::string timezone;  ///< IANA name
   bool coast = false;    ///< FAO-56 Eq. 50: 0.19 instead of 0.16
