@@ -164,6 +164,9 @@ void read_all(const YamlNode& root, FindingList& list, Garden& garden) {
   garden.timer = read_timer(map.field("timer"));
   garden.watering_hours =
       read_watering_hours(map.field("watering hours").needed("watering hours: [\"04:30-08:00\"]"));
+  const YamlField log = map.field("log");
+  garden.log = log.text();
+  garden.log_at = log.value_place();
   garden.zones = read_zones(map.field("zones").needed("zones: [...]"), garden.timer);
   map.refuse_others();
 }

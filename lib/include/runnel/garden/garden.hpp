@@ -154,6 +154,8 @@ struct Garden {
   Timer timer;
   std::vector<Window> watering_hours;  ///< as written, in order; not yet cut at solar noon
   std::vector<Zone> zones;
+  std::optional<std::string> log = {};  ///< water log, as written, relative to the garden file
+  Place log_at = {};
 };
 
 /// Reads a garden file (YAML). All findings at once, each with line and column; no value when one
