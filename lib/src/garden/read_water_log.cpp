@@ -189,6 +189,14 @@ class RowReader {
     return parse_measure(measure_text(cell), dimension).fault.empty();
   }
 
+  /// Whether a decimal point is what is wrong, and then says so.
+  bool refused_point(const LogCell& cell) {
+    if (!decimal_comma_ || cell.text.find('.') == std::string_view::npos) return false;
+    error(cell, quoted(cell.text) + " has a decimal point",
+          "with semicolons between the fields write a decimal comma");
+    return true;
+  }
+
   std::optional<double> measure(const LogCell& cell, Dimension dimension, const Range& range,
                                 const std::string& example) {
     if (cell.text.empty()) {
@@ -197,9 +205,7 @@ class RowReader {
     }
     const MeasureOrFault read = parse_measure(measure_text(cell), dimension);
     if (!read.fault.empty()) {
-      const bool point = decimal_comma_ && cell.text.find('.') != std::string_view::npos;
-      error(cell, point ? quoted(cell.text) + " has a decimal point" : read.fault,
-            point ? "with semicolons between the fields write a decimal comma" : read.mend);
+      if (!refused_point(cell)) error(cell, read.fault, read.mend);
       return std::nullopt;
     }
     if (read.value >= range.least && read.value <= range.most) return read.value;
@@ -229,7 +235,7 @@ class RowReader {
     } else if (is_of(cell, Dimension::duration)) {
       if (const auto run_min = measure(cell, Dimension::duration, any_run_min, "20 min"))
         entry.amount = Duration::minutes(*run_min);
-    } else {
+    } else if (!refused_point(cell)) {
       error(cell,
             cell.text.empty()
                 ? "the amount is missing"
