@@ -31,6 +31,7 @@ struct PlanOptions {
   std::string format = "text";  ///< text, csv or json
   std::string save;             ///< file for the plan; empty = none
   bool replace = false;
+  std::string after;    ///< plan file to carry on from; empty = none
   std::string explain;  ///< a zone's name; empty = none
 };
 [[nodiscard]] int plan(const PlanOptions& options, const Streams& streams);

@@ -73,9 +73,17 @@ CLI::App* add_plan(CLI::App& app, CommandLine& line) {
   plan->add_option("--format", line.plan.format, "text, csv or json")
       ->check(CLI::IsMember({"text", "csv", "json"}))
       ->type_name("FORM");
+  plan->add_option("--after", line.plan.after,
+                   "Carry on from this plan file: what ran, and the weather since, say how dry "
+                   "each zone is")
+      ->type_name("PLAN");
   plan->add_option("--save", line.plan.save, "Write the plan to this file as well")
       ->type_name("FILE");
   plan->add_flag("--replace", line.plan.replace, "Let --save write over an existing file");
+  plan->footer(
+      "Examples:\n"
+      "  runnel plan garden.yaml --save week-28.yaml\n"
+      "  runnel plan garden.yaml --after week-28.yaml --save week-29.yaml");
   return plan;
 }
 

@@ -42,15 +42,38 @@ std::string weather_line(const AssumedWeather& weather) {
          fixed(weather.rain_mm.head(7).sum(), 1) + " mm in the week: " + from + ".";
 }
 
+std::string days_or_more(int days) {
+  return days >= outlook_days ? "over " + std::to_string(outlook_days) + " days"
+                              : std::to_string(days) + (days == 1 ? " day" : " days");
+}
+
+/// How long the programme will do, and how long each zone does without it.
+std::string outlook_line(const Garden& garden, const GardenPlan& planned) {
+  const Outlook& outlook = planned.outlook;
+  std::string text = planned.plan.unharmed()
+                         ? "This programme can run unchanged "
+                         : "But for what falls short, this programme can run unchanged ";
+  if (outlook.further) {
+    text += "for eight weeks and more";
+  } else {
+    text += "until " + short_date(outlook.holds_until);
+  }
+  text += ". Should a valve fail shut, its zone is unharmed for: ";
+  for (std::size_t z = 0; z < garden.zones.size(); ++z)
+    text += (z > 0 ? ", " : "") + printable(garden.zones[z].name) + " " +
+            days_or_more(outlook.days_if_shut[z]);
+  return text + ".";
+}
+
 /// What the plan stands on without having been measured or told.
 std::vector<std::string> assumptions(const Garden& garden, const GardenPlan& planned) {
   std::vector<std::string> lines;
   constexpr int most_named = 6;
   std::string zones;
   int unknown = 0;
-  for (const Zone& zone : garden.zones) {
-    if (zone.depletion_mm) continue;
-    zones += (zones.empty() ? "" : ", ") + printable(zone.name);
+  for (const PreparedZone& zone : planned.zones) {
+    if (!zone.start_assumed) continue;
+    zones += (zones.empty() ? "" : ", ") + printable(zone.task.name);
     ++unknown;
   }
   if (unknown > most_named) zones = std::to_string(unknown) + " zones";
@@ -80,19 +103,15 @@ std::string lengths_cell(const std::string& minutes) {
 
 }  // namespace
 
-std::string plan_text(const Garden& garden, const GardenPlan& planned) {
+std::string plan_text(const Garden& garden, const GardenPlan& planned, const Mending& mending) {
   const Plan& plan = planned.plan;
   std::string text = printable(garden.name) + "\n" + "Set on the timer for " +
                      short_date(plan.from) + " to " + short_date(plan.until) + " " +
                      std::to_string(year_of(plan.until)) + "\n\n";
   text += settings_table(garden, planned);
   text += "\nWEATHER TAKEN\n" + block("  ", weather_line(planned.weather));
-  if (!plan.remarks.empty()) {
-    text += "\nFALLS SHORT\n";
-    for (const Finding& remark : plan.remarks)
-      text += block("  ", printable(remark.at.key + ": " + remark.says +
-                                    ". Would mend it: " + remark.mend + "."));
-  }
+  text += "\nIF LEFT ALONE\n" + block("  ", outlook_line(garden, planned));
+  text += shortfall_text(plan, mending);
   text += "\nTAKEN WITHOUT KNOWING\n";
   for (const std::string& line : assumptions(garden, planned)) text += block("  ", line);
   text += "\nTAKE CARE\n" + block("  ", caution);
@@ -118,7 +137,7 @@ std::string plan_csv(const Garden& garden, const GardenPlan& planned) {
   return text;
 }
 
-std::string plan_json(const Garden& garden, const GardenPlan& planned) {
+std::string plan_json(const Garden& garden, const GardenPlan& planned, const Mending& mending) {
   JsonWriter json;
   json.begin_object();
   json.value("garden", garden.name);
@@ -166,6 +185,7 @@ std::string plan_json(const Garden& garden, const GardenPlan& planned) {
     json.end();
   }
   json.end();
+  write_shortfalls(json, planned.plan, mending);
   json.begin_array("remarks");
   for (const Finding& remark : planned.plan.remarks) json.element(to_text(remark));
   for (const Finding& finding : planned.findings) json.element(to_text(finding));

@@ -2,15 +2,18 @@
 
 #include <string>
 
+#include "remedy_report.hpp"
 #include "runnel/garden/plan_garden.hpp"
 
 namespace runnel::cli {
 
 /// The programme as a person reads it beside the timer, at 80 columns.
-[[nodiscard]] std::string plan_text(const Garden& garden, const GardenPlan& planned);
+[[nodiscard]] std::string plan_text(const Garden& garden, const GardenPlan& planned,
+                                    const Mending& mending);
 /// One line per zone.
 [[nodiscard]] std::string plan_csv(const Garden& garden, const GardenPlan& planned);
-[[nodiscard]] std::string plan_json(const Garden& garden, const GardenPlan& planned);
+[[nodiscard]] std::string plan_json(const Garden& garden, const GardenPlan& planned,
+                                    const Mending& mending);
 
 /// One zone from weather to minutes, each figure with its source.
 /// @throws InputError naming the nearest zone when there is none of that name.

@@ -342,6 +342,21 @@ TEST_SUITE("cli") {
     }
   }
 
+  TEST_CASE("cli - the README shows what falls short and what would mend it") {
+    const Folder folder;
+    const std::string out = folder.path("readme.out");
+    const std::string command = "cd '" RUNNEL_SOURCE_DIR "' && '" RUNNEL_PROGRAM
+                                "' plan examples/terrace/short-morning.yaml 2>/dev/null >'" +
+                                out + "'";
+    CHECK(WEXITSTATUS(std::system(command.c_str())) == 1);  // NOLINT: the tests' own words
+    const std::string shown = folder.text("readme.out");
+    const std::size_t from = shown.find("FALLS SHORT\n");
+    const std::size_t to = shown.find("\nTAKEN WITHOUT KNOWING");
+    REQUIRE(from != std::string::npos);
+    REQUIRE(to != std::string::npos);
+    CHECK(has(read(fs::path(RUNNEL_SOURCE_DIR) / "README.md"), shown.substr(from, to - from)));
+  }
+
   TEST_CASE("cli - a shared valve says which zone decides and what the others lose") {
     const Folder folder;
     folder.replace("garden.yaml", "valve: 1\n", "valve: 1\n    shared valve: yes\n");
@@ -358,7 +373,33 @@ TEST_SUITE("cli") {
     const Result result = folder.run("plan garden.yaml");
     CHECK(result.exit == 1);
     CHECK(has(result.out, "FALLS SHORT"));
-    CHECK(has(result.out, "Would mend it"));
+    CHECK(has(result.out, "WOULD HELP IN PART"));
+  }
+
+  TEST_CASE("cli - what falls short is told in mm and days, and what would mend it in order") {
+    const Folder folder;
+    folder.replace("garden.yaml", "[\"04:30-08:00\", \"20:30-22:30\"]", "[\"04:30-05:30\"]");
+    const Result result = folder.run("plan garden.yaml");
+    CAPTURE(result.out);
+    CHECK(result.exit == 1);
+    const std::size_t falls_short = result.out.find("\nFALLS SHORT\n  terrace bed: from ");
+    const std::size_t mend = result.out.find("\nWOULD MEND IT\n  1. watering hours 04:30-05:");
+    REQUIRE(falls_short != std::string::npos);
+    REQUIRE(mend != std::string::npos);
+    CHECK(falls_short < mend);
+    const std::string remedies = result.out.substr(mend);
+    CHECK(has(result.out.substr(falls_short, mend - falls_short), " mm too dry on "));
+    CHECK(has(remedies, "then nothing falls short; "));
+    CHECK(has(remedies, "\n  2. "));
+    CHECK(has(remedies, "\n  3. "));
+    std::istringstream shown(result.out);
+    for (std::string line; std::getline(shown, line);) CHECK_MESSAGE(line.size() <= 80, line);
+
+    const Result json = folder.run("plan garden.yaml --format json");
+    CHECK(json.exit == 1);
+    for (const char* part : {"\"shortfalls\": [", "\"beyond_mm_a_day\": ", "\"days_beyond\": ",
+                             "\"remedies\": [", "\"does\": \"watering hours 04:30-05:"})
+      CHECK_MESSAGE(has(json.out, part), part);
   }
 
   TEST_CASE("cli - hard weeks and places") {

@@ -8,7 +8,6 @@
 #include <vector>
 
 #include "runnel/garden/files.hpp"
-#include "runnel/garden/plan_file.hpp"
 #include "runnel/garden/plan_garden.hpp"
 
 namespace runnel {
@@ -268,18 +267,6 @@ TEST_SUITE("planning") {
           "84");
     CHECK(number("{layers: [{texture: loam, depth: 60 cm}, {texture: clay, depth: 60 cm}]}") ==
           "69");
-  }
-
-  TEST_CASE("a plan file holds what the plan says") {
-    const Garden garden =
-        garden_at(std::string(RUNNEL_TEST_DATA) + "/garden/sanity-week/garden.yaml");
-    const GardenPlan planned = plan_garden(garden, {});
-    const std::string text = plan_file_text(garden, planned);
-    CHECK(text.find("format: 1\ngarden: \"Sanity week\"\nfrom: 2026-07-13\nuntil: 2026-07-19\n") ==
-          0);
-    CHECK(text.find("minutes: [" +
-                    std::to_string(planned.plan.valves[0].openings.at(0).length.count())) !=
-          std::string::npos);
   }
 
   TEST_CASE("planning - every example is planned without harm, and its factors make its demand") {

@@ -3,6 +3,7 @@
 
 #include <doctest/doctest.h>
 
+#include <map>
 #include <stdexcept>
 #include <string>
 #include <vector>
@@ -114,10 +115,41 @@ TEST_SUITE("garden") {
                     std::invalid_argument);
   }
 
+  TEST_CASE("water taken - runs of a valve keep their hours and bring as much as the days' sums") {
+    using std::chrono::hours;
+    const std::vector<PastRun> plan{
+        {.date = monday, .valve = 1, .start = hours(21), .minutes = 15.0},
+        {.date = monday, .valve = 1, .start = hours(5), .minutes = 15.0},
+        {.date = monday, .valve = 2, .start = hours(6), .minutes = 10.0},
+        {.date = monday + std::chrono::days(1), .valve = 1, .start = hours(5), .minutes = 15.0},
+        {.date = monday + std::chrono::days(2), .valve = 1, .start = hours(5), .minutes = 15.0}};
+    const WaterLog log = log_of(
+        "2027-07-12,bed,ran,5 mm\n2027-07-13,bed,did not run,\n2027-07-14,bed,by hand,80 L\n"
+        "2027-07-15,bed,ran,7 min\n");
+    const Delivery bed = deliveries()[0];
+    const std::vector<PastRun> runs = runs_of_zone(log, 0, 1, plan, bed);
+    REQUIRE(runs.size() == 4);
+    CHECK(runs[0].date == monday + std::chrono::days(2));
+    CHECK(runs[0].minutes == 15.0);
+    CHECK(runs[1].date == monday);
+    CHECK(runs[1].start == hours(5));
+    CHECK(runs[1].minutes == near(15.0, 1e-9));  // 5 mm at 20 mm/h
+    CHECK(runs[2].start == WallTime{0});
+    CHECK(runs[2].minutes == near(15.0, 1e-9));  // 80 L over 20 m2 are 4 mm, at 20 / 1.25 mm/h
+    CHECK(runs[3].start == WallTime{0});
+    CHECK(runs[3].minutes == 7.0);
+    const std::vector<PastRun> pots = runs_of_zone(log, 1, 2, plan, deliveries()[1]);
+    REQUIRE(pots.size() == 1);
+    CHECK(pots[0].start == hours(6));
+  }
+
   TEST_CASE("water taken - gauges take the place of the weather file's rain") {
     const WaterLog log = log_of(
         "2027-07-12,,rain,0 mm\n2027-07-13,,rain,9 mm\n2027-07-13,bed,rain,3 mm\n"
         "2027-07-30,,rain,50 mm\n");
+    CHECK(garden_rain_mm(log) == std::map<Date, double>{{monday, 0.0},
+                                                        {monday + std::chrono::days(1), 9.0},
+                                                        {monday + std::chrono::days(18), 50.0}});
     const Column rain = Column::Constant(days, 4.0);
     const Column bed = rain_with_gauges(log, 0, 0.5, monday, rain);
     CHECK(bed[0] == 0.0);

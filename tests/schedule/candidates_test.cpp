@@ -187,7 +187,6 @@ TEST_SUITE("plan") {
         plan_week(std::span(&task, 1), {.hours = morning, .timer = weekday_timer()}, monday, {});
     CHECK_FALSE(plan.unharmed());
     REQUIRE(plan.remarks.size() == 1);
-    CHECK(plan.remarks[0].mend.size() > 0);
     const std::string text = to_text(plan.remarks[0]);
     CHECK(text.find(task.name) != std::string::npos);
     CHECK(text.find(task.name, text.find(task.name) + 1) == std::string::npos);  // named once

@@ -8,26 +8,31 @@ using namespace runnel::timetable_tests;
 namespace {
 
 /// The bound by itself, before any search: what it says of a garden after so many steps.
-Cost relaxed(const Lists& lists, const WateringHours& hours, const Timer& timer, const Cost& best,
-             int steps) {
-  HoursRoom room(hours, timer);
+Cost relaxed(const Lists& lists, const Constraints& constraints, const Cost& best, int steps) {
+  const Limits limits(numbers(lists.size()), constraints);
+  Stocks stocks(limits);
   std::vector<std::vector<Option>> options(lists.size());
   std::vector<Options> all(lists.size());
   std::int64_t most_harm_um = 0;
   for (std::size_t v = 0; v < lists.size(); ++v) {
     for (std::size_t i = 0; i < lists[v].size(); ++i) {
-      options[v].push_back(room.option(i, lists[v][i]));
+      options[v].push_back(stocks.option(v, i, lists[v][i]));
       most_harm_um = std::max(most_harm_um, lists[v][i].cost.harm_um);
     }
     for (const Option& option : options[v]) all[v].push_back(&option);
   }
-  room.close();
-  Relaxation harm(room, Relaxation::Part::harm, most_harm_um);
-  Relaxation price(room, Relaxation::Part::price, most_harm_um);
+  stocks.close();
+  Relaxation harm(stocks, Relaxation::Part::harm, most_harm_um);
+  Relaxation price(stocks, Relaxation::Part::price, most_harm_um);
   harm.tighten(all, best, steps);
   price.tighten(all, best, steps);
   return {.harm_um = Relaxation::rounded_up(harm.bound(all, best)),
           .price_cl = Relaxation::rounded_up(price.bound(all, best))};
+}
+
+Cost relaxed(const Lists& lists, const WateringHours& hours, const Timer& timer, const Cost& best,
+             int steps) {
+  return relaxed(lists, {.hours = hours, .timer = timer}, best, steps);
 }
 
 }  // namespace
@@ -41,7 +46,7 @@ TEST_CASE("timetable bound - never above the least of all choices and all start 
     Timer timer = wide_timer(4);
     timer.pause_minutes = random.upto(2);
     const Lists lists = small_lists(random, hours.size());
-    const Cost least = EveryTimetable(lists, hours, timer).least();
+    const Cost least = EveryTimetable(lists, {.hours = hours, .timer = timer}).least();
     // What is known may be the least itself, or anything above.
     const Cost known{.harm_um = least.harm_um + random.upto(2),
                      .price_cl = least.price_cl + random.upto(40)};
@@ -57,6 +62,49 @@ TEST_CASE("timetable bound - never above the least of all choices and all start 
     }
   }
   CHECK(raised > 100);  // else prices did nothing
+}
+
+TEST_CASE("timetable bound - never above the least with a supply and litres") {
+  Random random(12);
+  int raised = 0;
+  for (int number = 0; number < 100; ++number) {
+    CAPTURE(number);
+    const SmallGarden garden = small_garden(random, random.between(1, 3));
+    const Cost least = EveryTimetable(garden.lists, garden.constraints).least();
+    const Cost without = relaxed(garden.lists, garden.constraints, least, 0);
+    const Cost bound = relaxed(garden.lists, garden.constraints, least, 200);
+    CHECK(bound.harm_um <= least.harm_um);
+    CHECK(bound.price_cl <= least.price_cl);
+    raised += bound.harm_um > without.harm_um || bound.price_cl > without.price_cl ? 1 : 0;
+  }
+  CHECK(raised > 20);
+}
+
+// By hand: three valves of 10 L/min that each want 60 minutes, or 30 for 100 more.
+TEST_CASE("timetable bound - rows of litres and of the supply") {
+  const std::vector<Candidate> wants = {candidate(Weekdays{0b0010101}, {1}, 60, 0, {0, 0}),
+                                        candidate(Weekdays{0b0010101}, {1}, 30, 0, {0, 100}),
+                                        dry(1, {0, 1000})};
+  const Lists lists(3, wants);
+  const Cost known{0, 900};
+  Constraints constraints{.hours = {{.opens = at(5, 0), .closes = at(6, 0), .after_et = false}},
+                          .timer = wide_timer(3)};
+  constraints.timer.together = 3;
+  for (const int valve : numbers(3)) constraints.flows[valve] = Flow::litres_per_hour(600);
+  CHECK(relaxed(lists, constraints, known, 400) == Cost{0, 0});
+  // A day's litres for half of what they want: 300 in whole. A week's: the same three times.
+  constraints.litres = {{.valves = {1, 2, 3}, .a_day = 900, .a_week = {}}};
+  CHECK(relaxed(lists, constraints, known, 400).price_cl > 290);
+  CHECK(relaxed(lists, constraints, known, 400).price_cl <= 300);
+  constraints.litres = {{.valves = {1, 2, 3}, .a_day = {}, .a_week = 2700}};
+  CHECK(relaxed(lists, constraints, known, 400).price_cl > 290);
+  CHECK(relaxed(lists, constraints, known, 400).price_cl <= 300);
+  // Three for an hour need 30 L/min; 15 leave half an hour for each.
+  constraints.litres.clear();
+  constraints.supply = Flow::litres_per_hour(900);
+  constraints.timer.pause_minutes = 1;  // else so small a supply is one valve at a time
+  CHECK(relaxed(lists, constraints, known, 400).price_cl > 290);
+  CHECK(relaxed(lists, constraints, known, 400).price_cl <= 300);
 }
 
 // By hand: an hour, and two valves that each want all of it on Mondays for nothing or give way for

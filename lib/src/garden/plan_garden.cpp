@@ -3,6 +3,9 @@
 #include <algorithm>
 #include <cmath>
 
+#include "digest.hpp"
+#include "runnel/garden/carry_on.hpp"
+#include "runnel/garden/planning_constraints.hpp"
 #include "runnel/garden/time_zone.hpp"
 #include "runnel/sky/sun.hpp"
 
@@ -31,6 +34,23 @@ void take_soil_evaporation(GardenPlan& planned) {
   }
 }
 
+/// [zones] How wet each is on the first day, as far as the plan before knows.
+std::vector<std::optional<StartState>> starts(const Garden& garden, const SiteWeather& weather,
+                                              const std::optional<SavedPlan>& after, Date from,
+                                              std::vector<Finding>& findings) {
+  std::vector<std::optional<StartState>> starts(garden.zones.size());
+  if (!after) return starts;
+  compare_with_plan(garden, weather, *after, from, findings);
+  const auto states =
+      states_at(garden, weather, *after, from, planned_water(*after, from), findings);
+  const auto days = (from - after->from).count();
+  const std::string source = "carried on from " + after->file + " over " + std::to_string(days) +
+                             (days == 1 ? " day" : " days");
+  for (std::size_t z = 0; z < states.size(); ++z)
+    if (states[z]) starts[z] = {.state = *states[z], .source = source};
+  return starts;
+}
+
 }  // namespace
 
 GardenPlan plan_garden(const Garden& garden, const PlanRequest& request) {
@@ -40,22 +60,47 @@ GardenPlan plan_garden(const Garden& garden, const PlanRequest& request) {
   planned.weather = assume_weather(garden, weather, from, horizon_days, planned.findings);
   doubt_clock_change(garden, from, planned.findings);
 
-  planned.constraints = {.hours = usable_hours(garden, from), .timer = garden.timer};
+  const auto known = starts(garden, weather, request.after, from, planned.findings);
+  planned.observed_digest = digest(weather.observed, from);
   std::vector<ZoneTask> tasks;
-  for (const Zone& zone : garden.zones) {
-    planned.zones.push_back(prepare_zone(garden, zone, planned.weather, planned.findings));
+  for (std::size_t z = 0; z < garden.zones.size(); ++z) {
+    planned.zones.push_back(
+        prepare_zone(garden, garden.zones[z], planned.weather, planned.findings, known[z]));
     tasks.push_back(planned.zones.back().task);
   }
+  planned.constraints =
+      constraints_of(garden, planned.weather, planned.zones, from, planned.findings);
   planned.plan = plan_week(tasks, planned.constraints, from, {.risk = request.risk});
+  for (Finding& doubt : days_to_set_anew(garden, planned.constraints, planned.plan.valves, from))
+    planned.findings.push_back(std::move(doubt));
   take_soil_evaporation(planned);
+  planned.outlook = outlook(garden, weather, planned, request.risk);
   return planned;
 }
 
+Plan plan_again(const Garden& garden, const GardenPlan& planned,
+                std::span<const std::size_t> changed, const PlanRequest& request) {
+  std::vector<Finding> said_before;
+  std::vector<PreparedZone> zones;
+  std::vector<ZoneTask> tasks;
+  for (std::size_t z = 0; z < garden.zones.size(); ++z) {
+    const bool as_before =
+        z < planned.zones.size() && std::find(changed.begin(), changed.end(), z) == changed.end();
+    std::optional<StartState> start;
+    if (request.after && z < planned.zones.size())
+      start = {.state = planned.zones[z].task.start, .source = "carried on"};
+    zones.push_back(
+        as_before ? planned.zones[z]
+                  : prepare_zone(garden, garden.zones[z], planned.weather, said_before, start));
+    tasks.push_back(zones.back().task);
+  }
+  const Date from = planned.plan.from;
+  const Constraints constraints = constraints_of(garden, planned.weather, zones, from, said_before);
+  return plan_week(tasks, constraints, from, {.risk = request.risk});
+}
+
 WateringHours usable_hours(const Garden& garden, Date date) {
-  const double offset_h =
-      static_cast<double>(utc_offset_at_noon(garden.timezone, date).count()) / 60.0;
-  const WallTime noon{
-      std::lround(60.0 * solar_noon_h(garden.site.longitude_deg, offset_h, day_of_year(date)))};
+  const WallTime noon = solar_noon(garden, date);
   constexpr WallTime midnight{24 * 60};
   WateringHours hours;
   const auto add = [&](WallTime opens, WallTime closes) {
@@ -73,6 +118,13 @@ WateringHours usable_hours(const Garden& garden, Date date) {
   std::sort(hours.begin(), hours.end(),
             [](const Window& a, const Window& b) { return a.opens < b.opens; });
   return hours;
+}
+
+WallTime solar_noon(const Garden& garden, Date date) {
+  const double offset_h =
+      static_cast<double>(utc_offset_at_noon(garden.timezone, date).count()) / 60.0;
+  return WallTime{
+      std::lround(60.0 * solar_noon_h(garden.site.longitude_deg, offset_h, day_of_year(date)))};
 }
 
 }  // namespace runnel

@@ -8,6 +8,7 @@
 #include <utility>
 #include <vector>
 
+#include "digest.hpp"
 #include "read_garden_parts.hpp"
 #include "runnel/garden/garden.hpp"
 #include "runnel/garden/time_zone.hpp"
@@ -162,13 +163,15 @@ void read_all(const YamlNode& root, FindingList& list, Garden& garden) {
   read_weather(map.field("weather"), garden);
   read_supply(map.field("supply"), garden);
   garden.timer = read_timer(map.field("timer"));
-  garden.watering_hours =
-      read_watering_hours(map.field("watering hours").needed("watering hours: [\"04:30-08:00\"]"));
+  garden.watering_hours = read_hours(
+      map.field("watering hours").needed("watering hours: [\"04:30-08:00\"]"), "watering hours");
   const YamlField log = map.field("log");
   garden.log = log.text();
   garden.log_at = log.value_place();
   garden.zones = read_zones(map.field("zones").needed("zones: [...]"), garden.timer);
+  garden.rules = read_rules(map.field("rules"), garden.zones);
   map.refuse_others();
+  check_rules(garden, list);
 }
 
 }  // namespace
@@ -179,6 +182,7 @@ Read<Garden> read_garden(std::string_view yaml, std::string_view name) {
   list.add(std::move(text.findings));
   Garden garden;
   garden.file = name;
+  garden.digest = digest(yaml);
   if (text.whole) read_all(text.root, list, garden);
   Read<Garden> read{.value = std::nullopt, .findings = list.take()};
   if (!has_error(read.findings)) read.value = std::move(garden);

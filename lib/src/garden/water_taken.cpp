@@ -35,6 +35,14 @@ void add_by_hand(const LogAmount& amount, const Delivery& delivery, Index zone, 
   }
 }
 
+/// Minutes of the valve that bring as much to the root zone.
+double by_hand_minutes(const LogAmount& amount, const Delivery& delivery) {
+  if (const auto* run = std::get_if<Duration>(&amount)) return run->minutes();
+  const auto* volume = std::get_if<Volume>(&amount);
+  const Depth depth = volume != nullptr ? *volume / delivery.area : std::get<Depth>(amount);
+  return depth.mm() / delivery.net_mm_per_minute();
+}
+
 bool concerns(const LogEntry& entry, std::size_t zone) {
   return std::binary_search(entry.zones.begin(), entry.zones.end(), zone);
 }
@@ -78,6 +86,51 @@ WaterTaken what_really_ran(const WaterLog& log, WaterTaken planned,
       add_by_hand(entry.amount, delivery, row_of(zone), day, taken);
   });
   return taken;
+}
+
+std::vector<PastRun> runs_of_zone(const WaterLog& log, std::size_t zone, int valve,
+                                  std::span<const PastRun> planned, const Delivery& delivery) {
+  std::map<Date, WallTime> replaced;  // when the first run of the day would have begun
+  std::vector<const LogEntry*> mine;
+  for (const LogEntry& entry : log.entries) {
+    if (!concerns(entry, zone)) continue;
+    mine.push_back(&entry);
+    if (entry.what == LogWhat::did_not_run || entry.what == LogWhat::ran)
+      replaced.emplace(entry.date, WallTime::max());
+  }
+  std::vector<PastRun> runs;
+  for (const PastRun& run : planned) {
+    if (run.valve != valve) continue;
+    const auto day = replaced.find(run.date);
+    if (day == replaced.end()) {
+      runs.push_back(run);
+    } else {
+      day->second = std::min(day->second, run.start);
+    }
+  }
+  for (const LogEntry* entry : mine) {
+    if (entry->what == LogWhat::ran) {
+      const WallTime start = replaced.at(entry->date);
+      runs.push_back({.date = entry->date,
+                      .valve = valve,
+                      .start = start == WallTime::max() ? WallTime{0} : start,
+                      .minutes = minutes(entry->amount, delivery)});
+    } else if (entry->what == LogWhat::by_hand) {
+      runs.push_back({.date = entry->date,
+                      .valve = valve,
+                      .start = WallTime{0},
+                      .minutes = by_hand_minutes(entry->amount, delivery)});
+    }
+  }
+  return runs;
+}
+
+std::map<Date, double> garden_rain_mm(const WaterLog& log) {
+  std::map<Date, double> rain_mm;
+  for (const LogEntry& entry : log.entries)
+    if (entry.what == LogWhat::rain && entry.zones.empty())
+      rain_mm[entry.date] = std::get<Depth>(entry.amount).mm();
+  return rain_mm;
 }
 
 Column rain_with_gauges(const WaterLog& log, std::size_t zone, double rain_reaches, Date first_day,

@@ -22,6 +22,7 @@ class FindingList {
   /// Takes back that the entry of that key is missing, or not stated: it stands there misspelt.
   void take_back_absence(const std::string& key);
   [[nodiscard]] const std::string& file() const { return file_; }
+  [[nodiscard]] bool any_error() const { return has_error(findings_); }
   /// In order of line and column; at most a hundred errors.
   [[nodiscard]] std::vector<Finding> take();
 

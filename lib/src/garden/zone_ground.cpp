@@ -146,7 +146,7 @@ double table_medium_l(const ZoneContext& context, const Containers& pots) {
 /// A day's use beside what a pot can spare: how often it must be watered.
 void say_how_often(const ZoneContext& context, const Containers& pots, double spare_l,
                    const Column& use_mm) {
-  const double use_l = use_mm.head(7).maxCoeff() * canopy_area_m2(pots) / pots.count;
+  const double use_l = first_week(use_mm).maxCoeff() * canopy_area_m2(pots) / pots.count;
   context.fact("use of a pot, highest day", fixed(use_l, 2) + " L",
                "ETc over its canopy, " + fixed(canopy_area_m2(pots) / pots.count, 3) + " m2");
   context.fact("a pot can spare", fixed(spare_l, 2) + " L", "p x easily available");

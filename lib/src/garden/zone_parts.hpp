@@ -1,5 +1,6 @@
 #pragma once
 
+#include <algorithm>
 #include <optional>
 #include <string>
 
@@ -29,6 +30,11 @@ struct ZoneContext {
   void fact(std::string what, std::string value, std::string source) const;
   void say(Finding::Kind kind, const Place& at, std::string says, std::string mend) const;
 };
+
+/// What is said of a week is said of the first seven days, or of all when there are fewer.
+[[nodiscard]] inline auto first_week(const Column& days) {
+  return days.head(std::min<Eigen::Index>(7, days.size()));
+}
 
 /// The source given for a figure that the garden file states itself.
 inline constexpr const char* own_figure = "garden file";
@@ -90,7 +96,7 @@ struct PressureEffect {
 };
 [[nodiscard]] PressureEffect pressure_effect(const ZoneContext& context, const EmitterType& type);
 
-/// What its valve delivers, with doubts about heads, lines, pressure and supply.
+/// What its valve delivers, with doubts about heads, lines and pressure.
 [[nodiscard]] Delivery zone_delivery(const ZoneContext& context, const Ground& ground);
 
 [[nodiscard]] EmitterType emitter_type(const Zone& zone);

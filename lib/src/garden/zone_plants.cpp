@@ -162,11 +162,11 @@ void set_dual(const ZoneContext& context, const Grown& grown, ZonePlants& plants
     plants.cover[day] = context.zone.plants.cover.value_or(
         covered_share(plants.kc[day], kc_min, plants.kc_max[day], height_m[day]));
   }
-  context.fact("basal coefficient Kcb", fixed(plants.kc.head(7).mean(), 2),
+  context.fact("basal coefficient Kcb", fixed(first_week(plants.kc).mean(), 2),
                coefficient_source(context, grown));
-  context.fact("Kc at most", fixed(plants.kc_max.head(7).mean(), 2),
+  context.fact("Kc at most", fixed(first_week(plants.kc_max).mean(), 2),
                "FAO-56 Eq. 72, plants " + fixed(height_m[0], 2) + " m high");
-  context.fact("ground under plants", fixed(plants.cover.head(7).mean(), 2),
+  context.fact("ground under plants", fixed(first_week(plants.cover).mean(), 2),
                context.zone.plants.cover ? own_figure : "FAO-56 Eq. 76");
 }
 
@@ -191,7 +191,7 @@ void set_single(const ZoneContext& context, Grown& grown, ZonePlants& plants) {
                                          context.weather.first_day, context.days());
   plants.kc = plants.parts.product();
   context.fact(context.in_pots() ? "coefficient, canopy" : "coefficient",
-               fixed(plants.kc.head(7).mean(), 2), coefficient_source(context, grown));
+               fixed(first_week(plants.kc).mean(), 2), coefficient_source(context, grown));
 }
 
 /// An annual crop before its planting day has bare soil, after its last day what it ended with.

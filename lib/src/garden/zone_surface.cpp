@@ -120,7 +120,7 @@ SoilSurface evaporating_surface(const ZoneContext& context, const ZonePlants& pl
   context.fact("evaporable REW, TEW",
                fixed(surface.rew_mm, 1) + ", " + fixed(surface.tew_mm, 1) + " mm",
                water.stated ? "FAO-56 Eq. 73, 0.10 m" : "FAO-56 Table 19");
-  surface.fw = wetted_surface(context, type, plants.cover.head(7).mean(), wetted_share);
+  surface.fw = wetted_surface(context, type, first_week(plants.cover).mean(), wetted_share);
   return surface;
 }
 

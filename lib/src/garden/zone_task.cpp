@@ -13,8 +13,6 @@
 namespace runnel {
 namespace {
 
-constexpr Eigen::Index week = 7;
-
 Horizon horizon(const ZoneContext& context, const ZoneExposure& exposure, const Ground& ground) {
   return {.et_mm = exposure.et_mm,
           .rain_mm =
@@ -23,11 +21,18 @@ Horizon horizon(const ZoneContext& context, const ZoneExposure& exposure, const 
                   .entering_mm};
 }
 
+/// How wet the zone is where that is known.
+SoilState known_start(const ZoneContext& context, const RootZone& zone, const StartState& known) {
+  const SoilState& state = known.state;
+  const auto mm = [](double depth_mm) { return fixed(depth_mm, 1) + " mm"; };
+  context.fact("depletion at the start", mm(state.depletion_mm), known.source);
+  if (zone.wetted_share < 1.0) context.fact("dry part, depletion", mm(state.dry_mm), known.source);
+  if (zone.surface) context.fact("surface depletion De", mm(state.surface_mm), known.source);
+  return state;
+}
+
 /// How dry the root zone is on the first day: as stated, else half the limit.
-SoilState start(const ZoneContext& context, const ZoneTask& task, const SoilState& rain_fed) {
-  const double limit_mm = mean_limit_mm(task);
-  context.fact("limit of depletion", fixed(limit_mm, 1) + " mm",
-               "readily available water, FAO-56 Eq. 83");
+SoilState start(const ZoneContext& context, double limit_mm, const SoilState& rain_fed) {
   const auto& stated_mm = context.zone.depletion_mm;
   SoilState start = rain_fed;
   start.depletion_mm = stated_mm.value_or(0.5 * limit_mm);
@@ -77,10 +82,10 @@ EmitterType emitter_type(const Zone& zone) {
 }
 
 PreparedZone prepare_zone(const Garden& garden, const Zone& zone, const AssumedWeather& weather,
-                          std::vector<Finding>& findings) {
+                          std::vector<Finding>& findings, const std::optional<StartState>& known) {
   PreparedZone prepared{};  // the limit is looked at before the start is known
   const ZoneContext context{garden, zone, weather, findings, prepared.facts};
-  context.fact("reference ET, the week", fixed(weather.eto_mm.head(week).sum(), 1) + " mm",
+  context.fact("reference ET, the week", fixed(first_week(weather.eto_mm).sum(), 1) + " mm",
                "FAO-56 Eq. 6");
   const ZoneExposure exposure = zone_exposure(context);
   const ZonePlants plants = zone_plants(context);
@@ -95,7 +100,7 @@ PreparedZone prepare_zone(const Garden& garden, const Zone& zone, const AssumedW
   const double standing = context.in_pots() ? pot_place_factor(context) : 1.0;
   prepared.chain[DemandFactor::standing].setConstant(standing);
   if (plants.kc_max.size() == 0)  // with the dual coefficient ETc depends on the waterings
-    context.fact("ETc, the week", fixed(prepared.chain.demand_mm().head(week).sum(), 1) + " mm",
+    context.fact("ETc, the week", fixed(first_week(prepared.chain.demand_mm()).sum(), 1) + " mm",
                  "FAO-56 Eq. 58: ET x exposure x coefficient");
 
   const Ground ground = context.in_pots() ? pots(context, plants.p, prepared.chain.demand_mm())
@@ -106,6 +111,7 @@ PreparedZone prepare_zone(const Garden& garden, const Zone& zone, const AssumedW
   task.valve = zone.valve;
   task.delivery = zone_delivery(context, ground);
   task.intake = ground.intake;
+  task.overhead = !emitter_type(zone).drip && !zone.wishes.evening_fine;
   task.root_zone = {.p = plants.p,
                     .adjust_p = plants.adjust_p,
                     .aim_ks = 1.0,
@@ -118,8 +124,16 @@ PreparedZone prepare_zone(const Garden& garden, const Zone& zone, const AssumedW
                 .cover = plants.cover};
   task.horizon = horizon(context, exposure, ground);
   task.et_share_before = sun_clock(garden, weather.first_day);
-  task.start = rain_fed_start(context, ground, task, exposure.week_factor);
-  task.start = start(context, task, task.start);
+  const double limit_mm = mean_limit_mm(task);
+  context.fact("limit of depletion", fixed(limit_mm, 1) + " mm",
+               "readily available water, FAO-56 Eq. 83");
+  if (known) {
+    task.start = known_start(context, task.root_zone, *known);
+  } else {
+    task.start =
+        start(context, limit_mm, rain_fed_start(context, ground, task, exposure.week_factor));
+    prepared.start_assumed = !zone.depletion_mm;
+  }
   return prepared;
 }
 

@@ -3,10 +3,13 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
+#include <numeric>
 #include <optional>
 #include <stdexcept>
 
+#include "run_limits.hpp"
 #include "runnel/units/number.hpp"
+#include "shared_programmes.hpp"
 
 namespace runnel {
 namespace {
@@ -85,12 +88,13 @@ ValveTimes with_lengths(ValveTimes times, const std::vector<minutes>& run_in,
 /// its limit, or nothing when no run that timer and ground allow is long enough.
 std::optional<std::vector<minutes>> enough_at_these_times(
     const Valve& valve, std::vector<minutes> run_in, const ValveTimes& times,
-    const WateringHours& hours, const Timer& timer, Date from, double risk) {
+    const WateringHours& hours, const ValveRules& rules, const Timer& timer, Date from,
+    double risk) {
   const std::vector<RunLength> lengths = run_lengths(timer);
   const minutes longest = longest_run(valve.tasks, timer);
   while (beyond(valve, with_lengths(times, run_in, hours), hours, from, risk)) {
     const auto next = longer(std::move(run_in), lengths, longest);
-    if (!next) return std::nullopt;
+    if (!next || !keeps_minutes(rules, with_lengths(times, *next, hours))) return std::nullopt;
     run_in = *next;
   }
   return run_in;
@@ -102,7 +106,7 @@ Candidate at_these_times(const Valve& valve, const Candidate& chosen, const Valv
                          const Constraints& constraints, Date from, const SearchOptions& options) {
   const ValveRules rules = constraints.rules_of(valve.number);
   const WateringHours& hours = constraints.hours;
-  if (const auto run_in = enough_at_these_times(valve, chosen.run_in, times, hours,
+  if (const auto run_in = enough_at_these_times(valve, chosen.run_in, times, hours, rules,
                                                 constraints.timer, from, options.risk))
     return *run_in == chosen.run_in
                ? chosen
@@ -121,7 +125,16 @@ Timetable pack_with_pots(std::span<const Valve> valves, std::vector<std::vector<
                          const Constraints& constraints, Date from, const SearchOptions& options) {
   std::vector<int> numbers;
   for (const Valve& valve : valves) numbers.push_back(valve.number);
-  Timetable timetable = pack(numbers, lists, constraints);
+  const auto packed = [&] {
+    if (constraints.timer.programmes <= 0) return pack(numbers, lists, constraints);
+    return pack_shared(numbers, lists, constraints,
+                       [&](std::size_t v, const Candidate& whole, std::vector<minutes> run_in) {
+                         return with_runs(valves[v].tasks, whole, std::move(run_in),
+                                          constraints.rules_of(numbers[v]), constraints.timer, from,
+                                          options);
+                       });
+  };
+  Timetable timetable = packed();
   for (int round = 0; round < most_rounds; ++round) {
     bool changed = false;
     for (std::size_t v = 0; v < valves.size(); ++v) {
@@ -135,7 +148,7 @@ Timetable pack_with_pots(std::span<const Valve> valves, std::vector<std::vector<
       changed = true;
     }
     if (!changed) break;
-    timetable = pack(numbers, lists, constraints);
+    timetable = packed();
   }
   return timetable;
 }
@@ -170,6 +183,42 @@ void add_week(ZonePlan& plan, const SoilState& start, const BalanceTrace& t, dou
   plan.end.surface_fw += share * last(t.surface_fw, start.surface_fw);
 }
 
+ZoneModel first_days(const ZoneModel& model, Eigen::Index days) {
+  ZoneModel first = model;
+  for (Column* of_days : {&first.kc, &first.taw_mm, &first.kc_max, &first.cover})
+    if (of_days->size() > 0) of_days->conservativeResize(days);
+  return first;
+}
+
+/// The day on which more futures than may have gone beyond the limit; nothing when that never is.
+std::optional<Date> first_beyond(const ZoneTask& task, const Waterings& waterings, Date from,
+                                 double risk) {
+  for (Eigen::Index days = 1; days <= task.horizon.et_mm.cols(); ++days) {
+    const Horizon horizon{.et_mm = task.horizon.et_mm.leftCols(days),
+                          .rain_mm = task.horizon.rain_mm.leftCols(days)};
+    const Waterings given{.et_share_before = waterings.et_share_before,
+                          .net_mm = waterings.net_mm.leftCols(days)};
+    const Outcome outcome =
+        balance(task.root_zone, task.start, first_days(task.model, days), horizon, given);
+    if ((outcome.days_beyond > 0).count() > allowed_beyond(outcome.days_beyond.size(), risk))
+      return from + std::chrono::days{days - 1};
+  }
+  return std::nullopt;
+}
+
+/// The future with the most days and mm beyond the limit once those that may go beyond it are left
+/// out.
+Eigen::Index worst_that_counts(const Outcome& outcome, double risk) {
+  std::vector<Eigen::Index> futures(static_cast<std::size_t>(outcome.days_beyond.size()));
+  std::iota(futures.begin(), futures.end(), 0);
+  std::stable_sort(futures.begin(), futures.end(), [&](Eigen::Index a, Eigen::Index b) {
+    return std::pair(outcome.days_beyond[a], outcome.beyond_mm[a]) <
+           std::pair(outcome.days_beyond[b], outcome.beyond_mm[b]);
+  });
+  const Eigen::Index allowed = allowed_beyond(outcome.days_beyond.size(), risk);
+  return futures[futures.size() - 1 - static_cast<std::size_t>(allowed)];
+}
+
 ZonePlan zone_plan(const ZoneTask& task, const ValveTimes& times, const WateringHours& hours,
                    Date from, double risk) {
   ZonePlan plan;
@@ -197,79 +246,33 @@ ZonePlan zone_plan(const ZoneTask& task, const ValveTimes& times, const Watering
 
   const Outcome outcome =
       balance(task.root_zone, task.start, task.model, task.horizon, plan.waterings_mm);
-  std::vector<int> days_beyond(outcome.days_beyond.begin(), outcome.days_beyond.end());
-  std::sort(days_beyond.begin(), days_beyond.end());
-  plan.days_beyond =
-      days_beyond[days_beyond.size() - 1 - static_cast<std::size_t>(allowed_beyond(members, risk))];
-  plan.beyond_mm = plan.days_beyond > 0 ? outcome.beyond_mm.mean() : 0.0;
+  const Eigen::Index worst = worst_that_counts(outcome, risk);
+  plan.days_beyond = outcome.days_beyond[worst];
+  if (plan.days_beyond == 0) return plan;
+  plan.beyond_mm = outcome.beyond_mm[worst];
+  plan.unmet_mm = outcome.unmet_mm[worst];
+  plan.first_beyond = first_beyond(task, plan.waterings_mm, from, risk);
   return plan;
 }
 
-/// A timer, hours or soil that is kinder in one respect, to find out what would mend a shortfall.
-struct Relief {
-  std::string mend;
-  Timer timer;
-  WateringHours hours;
-};
-
-std::vector<Relief> reliefs(const WateringHours& hours, const Timer& timer) {
-  Relief starts{.mend = "more starts a day for this valve", .timer = timer, .hours = hours};
-  starts.timer.starts_per_valve = std::max(8, 2 * timer.starts_per_valve);
-  Relief length{.mend = "a timer that allows longer runs", .timer = timer, .hours = hours};
-  length.timer.minutes_most = 24 * 60;
-  Relief days{.mend = "a timer that can water every day", .timer = timer, .hours = hours};
-  days.timer.weekdays = true;
-  const WateringHours halves{
-      {.opens = WallTime{0}, .closes = WallTime{12 * 60}, .after_et = false},
-      {.opens = WallTime{12 * 60}, .closes = WallTime{24 * 60}, .after_et = true}};
-  Relief window{.mend = "longer watering hours", .timer = timer, .hours = halves};
-  Relief all{.mend = "longer watering hours together with more and longer runs",
-             .timer = timer,
-             .hours = halves};
-  all.timer.starts_per_valve = starts.timer.starts_per_valve;
-  all.timer.minutes_most = length.timer.minutes_most;
-  all.timer.weekdays = true;
-  return {starts, length, days, window, all};
+std::string shortfall_text(const ZonePlan& zone) {
+  return "cannot be kept moist: beyond its limit of " + fixed(zone.limit_mm, 1) + " mm on " +
+         std::to_string(zone.days_beyond) + " of " + std::to_string(horizon_days) +
+         " days, first on " + short_date(*zone.first_beyond) + ", by " +
+         fixed(zone.beyond_mm_a_day(), 1) + " mm on average, going without " +
+         fixed(zone.unmet_mm, 1) + " mm";
 }
 
-bool unharmed_with(std::span<const ZoneTask> tasks, const WateringHours& hours, const Timer& timer,
-                   Date from, const SearchOptions& options) {
-  return candidates(tasks, {.hours = hours}, timer, from, options).front().cost.harm_um == 0;
-}
-
-/// Tried one after the other, by planning the valve again with that one thing changed.
-std::string what_would_mend(const Valve& valve, std::span<const Candidate> list,
-                            const WateringHours& hours, const Timer& timer, Date from,
-                            const SearchOptions& options) {
-  if (std::any_of(list.begin(), list.end(),
-                  [](const Candidate& candidate) { return candidate.cost.harm_um == 0; }))
-    return "the valves do not all fit: allow longer watering hours, or water more of them at once";
-  if (unharmed_with(valve.tasks, hours, timer, from, options))
-    return "the start times found are too far from the heat of the day: allow other watering hours";
-  for (const Relief& relief : reliefs(hours, timer))
-    if (unharmed_with(valve.tasks, relief.hours, relief.timer, from, options)) return relief.mend;
-  const minutes longest = longest_run(valve.tasks, timer);
-  std::vector<ZoneTask> on_open_ground = valve.tasks;
-  for (ZoneTask& task : on_open_ground) task.intake.basic_rate = task.delivery.rate();
-  if (longest.count() < timer.minutes_most &&
-      unharmed_with(on_open_ground, hours, timer, from, options))
-    return "emitters that bring the water more slowly: after " + std::to_string(longest.count()) +
-           " minutes it runs off";
-  return "no timer setting does: give the roots more water to draw on (a larger pot, deeper soil, "
-         "mulch) or more shade";
-}
-
-Finding shortfall(const ZonePlan& zone, const std::string& mend) {
+Finding shortfall(const ZonePlan& zone) {
   return {.kind = Finding::Kind::doubt,
           .at = {.file = {}, .line = 0, .column = 0, .key = zone.name},
-          .says = "cannot be kept moist: beyond its limit of " + fixed(zone.limit_mm, 1) +
-                  " mm on " + std::to_string(zone.days_beyond) + " of " +
-                  std::to_string(horizon_days) + " days, by " +
-                  fixed(zone.beyond_mm / std::max(1, zone.days_beyond), 1) + " mm on average",
-          .mend = mend};
+          .says = shortfall_text(zone),
+          .mend = {}};
 }
 
 }  // namespace
+
+double ZonePlan::beyond_mm_a_day() const { return days_beyond > 0 ? beyond_mm / days_beyond : 0.0; }
 
 bool Plan::unharmed() const {
   return std::all_of(zones.begin(), zones.end(),
@@ -302,9 +305,7 @@ Plan plan_week(std::span<const ZoneTask> tasks, const Constraints& constraints, 
   for (std::size_t v = 0; v < valves.size(); ++v) {
     for (std::size_t i = 0; i < valves[v].zones.size(); ++i) {
       ZonePlan zone = zone_plan(valves[v].tasks[i], plan.valves[v], hours, from, options.risk);
-      if (zone.days_beyond > 0)
-        plan.remarks.push_back(
-            shortfall(zone, what_would_mend(valves[v], lists[v], hours, timer, from, options)));
+      if (zone.days_beyond > 0) plan.remarks.push_back(shortfall(zone));
       plan.zones[valves[v].zones[i]] = std::move(zone);
     }
   }

@@ -1,9 +1,14 @@
 #pragma once
 
+#include <cstddef>
 #include <optional>
+#include <span>
+#include <string>
 #include <vector>
 
 #include "runnel/garden/garden.hpp"
+#include "runnel/garden/outlook.hpp"
+#include "runnel/garden/saved_plan.hpp"
 #include "runnel/garden/site_weather.hpp"
 #include "runnel/garden/zone_task.hpp"
 #include "runnel/schedule/plan.hpp"
@@ -11,26 +16,38 @@
 namespace runnel {
 
 struct PlanRequest {
-  std::optional<Date> from;  ///< else the day after the last observed one
-  double risk = 0.10;        ///< share of futures that may go beyond a zone's limit
+  std::optional<Date> from;             ///< else the day after the last observed one
+  double risk = 0.10;                   ///< share of futures that may go beyond a zone's limit
+  std::optional<SavedPlan> after = {};  ///< the plan before, from which to carry on
 };
 
 /// A plan and all that it was made from.
 struct GardenPlan {
   AssumedWeather weather;
   std::vector<PreparedZone> zones;  ///< in the garden's order, as plan.zones
-  Constraints constraints;          ///< the hours cut at midnight and solar noon
+  Constraints constraints;          ///< the hours cut at midnight, solar noon and for rules
   Plan plan;
+  std::string observed_digest;  ///< of the observed days before the first
+  Outlook outlook;
   std::vector<Finding>
       findings;  ///< doubts and remarks about the inputs; plan.remarks has those about the plan
 };
 
 /// From a garden to this week's programme: weather, zones, candidates, timetable.
-/// @throws InputError when an input cannot be used.
+/// @throws InputError when an input cannot be used, or the plan before is not for these days.
 [[nodiscard]] GardenPlan plan_garden(const Garden& garden, const PlanRequest& request);
+
+/// The plan of a garden that differs from the one planned: the same weather and days; the zones
+/// `changed`, and those that the other had not, are prepared anew. @param garden its zones begin
+/// with those planned, in that order.
+[[nodiscard]] Plan plan_again(const Garden& garden, const GardenPlan& planned,
+                              std::span<const std::size_t> changed, const PlanRequest& request);
 
 /// The watering hours as the timer's days have them: cut at midnight, since what is typed for a
 /// Tuesday runs on Tuesday, and at solar noon of that day; in order, what begins after noon marked.
 [[nodiscard]] WateringHours usable_hours(const Garden& garden, Date date);
+
+/// When the sun stands highest that day, by the site's clock, to the minute.
+[[nodiscard]] WallTime solar_noon(const Garden& garden, Date date);
 
 }  // namespace runnel

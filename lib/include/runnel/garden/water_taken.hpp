@@ -1,12 +1,14 @@
 #pragma once
 
 #include <cstddef>
+#include <map>
 #include <optional>
 #include <span>
 #include <variant>
 #include <vector>
 
 #include "runnel/delivery/delivery.hpp"
+#include "runnel/garden/carry_on.hpp"
 #include "runnel/garden/water_log.hpp"
 #include "runnel/units/calendar.hpp"
 #include "runnel/units/column.hpp"
@@ -33,6 +35,17 @@ struct WaterTaken {
 /// @throws std::invalid_argument when there are not as many, or an entry names another zone.
 [[nodiscard]] WaterTaken what_really_ran(const WaterLog& log, WaterTaken planned,
                                          std::span<const Delivery> deliveries);
+
+/// The same for the runs of one zone's valve, which keep their hours: what ran instead is taken to
+/// have begun when the first planned run of that day would have, and what came by hand early in
+/// the day; litres and depths by hand as minutes that bring as much to the root zone. Runs of other
+/// valves are left out.
+[[nodiscard]] std::vector<PastRun> runs_of_zone(const WaterLog& log, std::size_t zone, int valve,
+                                                std::span<const PastRun> planned,
+                                                const Delivery& delivery);
+
+/// What the garden's own gauge caught, by day.
+[[nodiscard]] std::map<Date, double> garden_rain_mm(const WaterLog& log);
 
 /// Rain for that zone: the log's gauge in place of the weather's on the days that have one. A gauge
 /// of the zone, which has caught only what reached it, goes before the garden's, and is divided by

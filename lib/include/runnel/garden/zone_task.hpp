@@ -1,5 +1,6 @@
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -24,13 +25,22 @@ struct PreparedZone {
   std::vector<Fact> facts;
   DemandChain chain;  ///< from reference ET to ETc without stress, mean of the futures
   bool containers = false;
+  bool start_assumed = false;  ///< how dry it is on the first day is not known: half the limit
+};
+
+/// How wet a zone is on the first day, where that is known, and from where.
+struct StartState {
+  SoilState state;
+  std::string source;  ///< "carried on from last-week.yaml over 7 days"
 };
 
 /// Looks up the zone's plants, soil or pots and emitters and builds its task over the assumed
 /// weather. Doubts (a wind-blown guess, an application rate out of the ordinary, a pot that cannot
 /// hold a day) go to `findings`.
+/// @param start else as the zone states, or half the limit.
 [[nodiscard]] PreparedZone prepare_zone(const Garden& garden, const Zone& zone,
                                         const AssumedWeather& weather,
-                                        std::vector<Finding>& findings);
+                                        std::vector<Finding>& findings,
+                                        const std::optional<StartState>& start = std::nullopt);
 
 }  // namespace runnel

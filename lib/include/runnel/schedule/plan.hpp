@@ -1,5 +1,6 @@
 #pragma once
 
+#include <optional>
 #include <span>
 #include <string>
 #include <vector>
@@ -28,11 +29,15 @@ struct ZonePlan {
   SoilState end{.depletion_mm = 0,
                 .surface_fw = 0};  ///< all the state at the week's end, mean of futures
   double limit_mm = 0;             ///< least of the week
-  double beyond_mm =
-      0;  ///< worst depletion beyond the limit in two weeks, mean of the futures; 0 = unharmed
-  int days_beyond = 0;     ///< in the worst future that counts, two weeks
-  BalanceTrace trace;      ///< of the first future, two weeks
-  Waterings waterings_mm;  ///< as credited, two weeks
+  // Over two weeks, of the worst future that counts; 0 = unharmed.
+  double beyond_mm = 0;  ///< depletion beyond the limit, summed over the days
+  int days_beyond = 0;
+  double unmet_mm = 0;               ///< ET that plants go without
+  std::optional<Date> first_beyond;  ///< when the futures beyond the limit are more than may be
+  BalanceTrace trace;                ///< of the first future, two weeks
+  Waterings waterings_mm;            ///< as credited, two weeks
+  /// How far beyond the limit on a day that is; 0 = unharmed.
+  [[nodiscard]] double beyond_mm_a_day() const;
 };
 
 struct Plan {
@@ -40,7 +45,7 @@ struct Plan {
   std::vector<Programme> programmes;  ///< to type, by valve
   std::vector<ValveTimes> valves;     ///< [valves in use], by valve: what they come to
   std::vector<ZonePlan> zones;        ///< in the garden's order
-  std::vector<Finding> remarks;       ///< what falls short and what would mend it
+  std::vector<Finding> remarks;       ///< what falls short
   Cost cost, bound;
   bool proven = false;
   [[nodiscard]] bool unharmed() const;

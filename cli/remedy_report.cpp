@@ -1,0 +1,102 @@
+#include "remedy_report.hpp"
+
+#include <algorithm>
+
+#include "runnel/units/number.hpp"
+#include "text_table.hpp"
+
+namespace runnel::cli {
+namespace {
+
+constexpr int page_width = 78;
+constexpr std::size_t most_remedies = 5;
+
+std::string indented(const std::string& first, const std::string& further,
+                     const std::string& text) {
+  std::string lines;
+  for (const std::string& line : wrapped(text, page_width - static_cast<int>(further.size())))
+    lines += (lines.empty() ? first : further) + line + "\n";
+  return lines;
+}
+
+std::string days(const ZonePlan& zone) {
+  return std::to_string(zone.days_beyond) + " of " + std::to_string(horizon_days) + " days";
+}
+
+/// "10.9 mm too dry on 11 of 14 days, going without 43 mm".
+std::string how_dry(const ZonePlan& zone) {
+  return fixed(zone.beyond_mm_a_day(), 1) + " mm too dry on " + days(zone) + ", going without " +
+         fixed(zone.unmet_mm, 0) + " mm";
+}
+
+std::string shortfall(const ZonePlan& zone) {
+  return printable(zone.name) + ": from " + short_date(*zone.first_beyond) + " " + how_dry(zone) +
+         " of water; can spare " + fixed(zone.limit_mm, 1) + " mm.";
+}
+
+std::string effect(const Remedy& remedy) {
+  const std::string litres = fixed(remedy.litres, 0) + " L a week";
+  if (remedy.zones_short == 0) return "then nothing falls short; " + litres;
+  const ZonePlan& worst = *std::max_element(
+      remedy.plan.zones.begin(), remedy.plan.zones.end(), [](const ZonePlan& a, const ZonePlan& b) {
+        return a.beyond_mm + a.unmet_mm < b.beyond_mm + b.unmet_mm;
+      });
+  const std::string still = printable(worst.name) + " is still " + how_dry(worst);
+  const int others = remedy.zones_short - 1;
+  if (others == 0) return "then " + still + "; " + litres;
+  return "then " + still + ", and " + std::to_string(others) +
+         (others == 1 ? " other zone falls short; " : " other zones fall short; ") + litres;
+}
+
+}  // namespace
+
+std::string shortfall_text(const Plan& plan, const Mending& mending) {
+  if (plan.unharmed()) return {};
+  std::string text = "\nFALLS SHORT\n";
+  for (const ZonePlan& zone : plan.zones)
+    if (zone.days_beyond > 0) text += indented("  ", "  ", shortfall(zone));
+  for (const Finding& rule : mending.binding_rules)
+    text += indented("  ", "  ", "Line " + std::to_string(rule.at.line) + ", " + rule.says + ".");
+  const std::vector<Remedy>& remedies = mending.remedies;
+  if (remedies.empty())
+    return text + indented("  ", "  ",
+                           "Nothing that was tried helps: give the roots more to draw on, or more "
+                           "shade.");
+  text += remedies.front().zones_short == 0 ? "\nWOULD MEND IT\n" : "\nWOULD HELP IN PART\n";
+  for (std::size_t i = 0; i < std::min(most_remedies, remedies.size()); ++i)
+    text += indented("  " + std::to_string(i + 1) + ". ", "     ",
+                     printable(remedies[i].does) + ": " + effect(remedies[i]) + ".");
+  return text;
+}
+
+void write_shortfalls(JsonWriter& json, const Plan& plan, const Mending& mending) {
+  json.begin_array("shortfalls");
+  for (const ZonePlan& zone : plan.zones) {
+    if (zone.days_beyond == 0) continue;
+    json.begin_object();
+    json.value("zone", zone.name);
+    json.value("beyond_mm_a_day", zone.beyond_mm_a_day());
+    json.value("days_beyond", zone.days_beyond);
+    json.value("first_beyond", iso_date(*zone.first_beyond));
+    json.value("unmet_mm", zone.unmet_mm);
+    json.value("limit_mm", zone.limit_mm);
+    json.end();
+  }
+  json.end();
+  json.begin_array("binding_rules");
+  for (const Finding& rule : mending.binding_rules) json.element(to_text(rule));
+  json.end();
+  json.begin_array("remedies");
+  for (const Remedy& remedy : mending.remedies) {
+    json.begin_object();
+    json.value("does", remedy.does);
+    json.value("zones_short", remedy.zones_short);
+    json.value("harm_mm", remedy.harm_mm);
+    json.value("days_beyond", remedy.days_beyond);
+    json.value("litres", remedy.litres);
+    json.end();
+  }
+  json.end();
+}
+
+}  // namespace runnel::cli

@@ -1,0 +1,23 @@
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "json_writer.hpp"
+#include "runnel/garden/remedies.hpp"
+
+namespace runnel::cli {
+
+/// What can be done where a plan falls short, and what stands in the way.
+struct Mending {
+  std::vector<Remedy> remedies;
+  std::vector<Finding> binding_rules;
+};
+
+/// The zones that fall short and what would mend that, at 80 columns; empty when none does.
+[[nodiscard]] std::string shortfall_text(const Plan& plan, const Mending& mending);
+
+/// The members "shortfalls", "binding_rules" and "remedies" of an object.
+void write_shortfalls(JsonWriter& json, const Plan& plan, const Mending& mending);
+
+}  // namespace runnel::cli
