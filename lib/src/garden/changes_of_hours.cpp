@@ -103,12 +103,18 @@ std::chrono::minutes length(const Hours& hours) {
   return sum;
 }
 
+/// Stretches that touch are told as one.
 std::string in_words(const Hours& hours) {
-  std::string text;
+  Hours joined;
   for (const Window& window : hours) {
-    if (!text.empty()) text += " and ";
-    text += in_words(window);
+    if (!joined.empty() && joined.back().closes == window.opens) {
+      joined.back().closes = window.closes;
+    } else {
+      joined.push_back(window);
+    }
   }
+  std::string text;
+  for (const Window& window : joined) text += (text.empty() ? "" : " and ") + in_words(window);
   return text;
 }
 
