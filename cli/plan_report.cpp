@@ -42,6 +42,27 @@ std::string weather_line(const AssumedWeather& weather) {
          fixed(weather.rain_mm.head(7).sum(), 1) + " mm in the week: " + from + ".";
 }
 
+std::string days_or_more(int days) {
+  return days >= outlook_days ? "over " + std::to_string(outlook_days) + " days"
+                              : std::to_string(days) + (days == 1 ? " day" : " days");
+}
+
+/// How long the programme will do, and how long each zone does without it.
+std::string outlook_line(const Garden& garden, const GardenPlan& planned) {
+  const Outlook& outlook = planned.outlook;
+  std::string text = "This programme can run unchanged ";
+  if (outlook.further) {
+    text += "for eight weeks and more";
+  } else {
+    text += "until " + short_date(outlook.holds_until);
+  }
+  text += ". Should a valve fail shut, its zone is unharmed for: ";
+  for (std::size_t z = 0; z < garden.zones.size(); ++z)
+    text += (z > 0 ? ", " : "") + printable(garden.zones[z].name) + " " +
+            days_or_more(outlook.days_if_shut[z]);
+  return text + ".";
+}
+
 /// What the plan stands on without having been measured or told.
 std::vector<std::string> assumptions(const Garden& garden, const GardenPlan& planned) {
   std::vector<std::string> lines;
@@ -87,6 +108,7 @@ std::string plan_text(const Garden& garden, const GardenPlan& planned) {
                      std::to_string(year_of(plan.until)) + "\n\n";
   text += settings_table(garden, planned);
   text += "\nWEATHER TAKEN\n" + block("  ", weather_line(planned.weather));
+  text += "\nIF LEFT ALONE\n" + block("  ", outlook_line(garden, planned));
   if (!plan.remarks.empty()) {
     text += "\nFALLS SHORT\n";
     for (const Finding& remark : plan.remarks)

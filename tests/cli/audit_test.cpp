@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "folder.hpp"
+#include "support/near.hpp"
 
 namespace runnel {
 namespace {
@@ -20,6 +21,15 @@ std::string test_file(const std::string& head, const std::string& catches) {
 
 // Constructed worked example AU1: 16 cans, throat 16.6 sq in, 5 min.
 const char* const sixteen_cans = "32 28 25 30 22 18 35 27 24 20 31 26 29 23 19 33";
+
+constexpr double mm_per_inch = 25.4;
+
+/// A number of the JSON output.
+double number_of(const std::string& json, const std::string& key) {
+  const std::size_t at = json.find("\"" + key + "\": ");
+  REQUIRE_MESSAGE(at != std::string::npos, key);
+  return std::stod(json.substr(at + key.size() + 4));
+}
 
 }  // namespace
 
@@ -58,6 +68,32 @@ TEST_SUITE("audit") {
     CHECK(has(folder.run("audit cans.csv --run '5 min' --format json").out, "\"uniformity\": 1,"));
     const std::string rows = folder.run("audit cans.csv --run '5 min' --format csv").out;
     CHECK(has(rows, "can,depth_mm,share_of_mean,driest_quarter\n\"1\",6.35,1,yes\n"));
+  }
+
+  // The same three in every digit they are worked to. AU4, Texas A&M AgriLife Water University:
+  // 0.25 in in 5 min, so 20 min for 1 in.
+  TEST_CASE("audit - the worked examples in all their digits") {
+    const Folder folder;
+    folder.write("cans.csv", test_file("can,volume [mL]\n", sixteen_cans));
+    const std::string sixteen =
+        folder.run("audit cans.csv --run '5 min' --mouth '16.6 sq in' --format json").out;
+    const double mouth_cm2 = 16.6 * 2.54 * 2.54;
+    CHECK(number_of(sixteen, "mean_mm") / 10.0 * mouth_cm2 == near(26.375, 0.0005));
+    CHECK(number_of(sixteen, "cans_in_driest_quarter") == 4.0);
+    CHECK(number_of(sixteen, "uniformity") == near(0.7488, 0.00005));
+    CHECK(number_of(sixteen, "rate_mm_h") / mm_per_inch == near(1.163, 0.0005));
+    CHECK(number_of(sixteen, "run_time_multiplier") == near(1.1775, 0.00005));
+
+    folder.write("cans.csv", test_file("# run: 15 min\ncan,depth [in]\n",
+                                       "0.2 0.25 0.3 0.15 0.22 0.28 0.18 0.24 0.26"));
+    const std::string nine = folder.run("audit cans.csv --format json").out;
+    CHECK(number_of(nine, "mean_mm") / mm_per_inch == near(0.2311, 0.00005));
+    CHECK(number_of(nine, "uniformity") == near(0.7139, 0.00005));
+    CHECK(number_of(nine, "rate_mm_h") / mm_per_inch == near(0.9244, 0.00005));
+
+    folder.write("cans.csv", test_file("can,depth [in]\n", "0.25 0.25 0.25 0.25"));
+    const std::string alike = folder.run("audit cans.csv --run '5 min' --format json").out;
+    CHECK(60.0 * mm_per_inch / number_of(alike, "rate_mm_h") == near(20.0, 0.5));
   }
 
   TEST_CASE("audit - the line printed is taken by a garden file and decides its rate") {

@@ -12,6 +12,7 @@
 
 #include "fuzz_support.hpp"
 #include "runnel/garden/garden.hpp"
+#include "runnel/garden/planning_constraints.hpp"
 #include "runnel/garden/site_weather.hpp"
 #include "runnel/garden/zone_task.hpp"
 #include "runnel/units/calendar.hpp"
@@ -42,8 +43,25 @@ runnel::AssumedWeather some_summer_days() {
   return runnel::observed_weather(weather, first, days);
 }
 
+/// Every valve has its piece of each window, at most one and within it.
+void constrain(const runnel::Garden& garden, const runnel::AssumedWeather& weather,
+               const std::vector<runnel::PreparedZone>& zones) {
+  std::vector<runnel::Finding> findings;
+  const runnel::Constraints constraints =
+      runnel::constraints_of(garden, weather, zones, weather.first_day, findings);
+  for (const auto& [valve, rules] : constraints.rules) {
+    require(rules.hours.size() == constraints.hours.size(), "a valve's windows match the garden's");
+    require(rules.weekdays.any(), "a garden that reads leaves every valve a day");
+    for (std::size_t w = 0; w < rules.hours.size(); ++w)
+      require(rules.hours[w].opens >= constraints.hours[w].opens &&
+                  rules.hours[w].closes <= constraints.hours[w].closes,
+              "a valve's window lies within the garden's");
+  }
+}
+
 void prepare(const runnel::Garden& garden) {
   const runnel::AssumedWeather weather = some_summer_days();
+  std::vector<runnel::PreparedZone> prepared;
   // A garden of thousands of zones says no more than one of eight.
   const std::size_t count = std::min<std::size_t>(garden.zones.size(), 8);
   for (std::size_t i = 0; i < count; ++i) {
@@ -52,12 +70,14 @@ void prepare(const runnel::Garden& garden) {
       const auto zone = runnel::prepare_zone(garden, garden.zones[i], weather, findings);
       require(zone.chain.demand_mm().allFinite() && zone.task.model.kc.allFinite(),
               "what is prepared is finite", garden.zones[i].name);
+      prepared.push_back(zone);
     } catch (const runnel::InputError& error) {
       require(!error.findings().empty(), "an input error says why");
     } catch (const std::exception& error) {
       require(false, "a garden that reads can be prepared", error.what());
     }
   }
+  constrain(garden, weather, prepared);
 }
 
 }  // namespace

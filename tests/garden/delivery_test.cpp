@@ -155,12 +155,6 @@ TEST_SUITE("zone delivery") {
     CHECK(outcome("{type: spray, rate: 380 mm/h}").doubts("is usual for spray") == 1);
   }
 
-  TEST_CASE("zone delivery - more than the tap gives is said") {
-    CHECK(outcome("{type: spray, total flow: 20 L/min}", "{flow: 16 L/min}")
-              .doubts("more than the supply's 16.0 L/min") == 1);
-    CHECK(outcome("{type: spray, total flow: 15 L/min}", "{flow: 16 L/min}").doubts("supply") == 0);
-  }
-
   TEST_CASE("zone delivery - a line too long is said with three ways to mend it") {
     const std::string drip =
         "{type: dripline, flow: 2 L/h, spacing: 30 cm, rows: 40 cm, rated at: 1 bar, pressure: 1 "

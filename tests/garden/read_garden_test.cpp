@@ -1,6 +1,7 @@
 #include <doctest/doctest.h>
 
 #include <algorithm>
+#include <bitset>
 #include <chrono>
 #include <filesystem>
 #include <string>
@@ -51,6 +52,9 @@ timer:
   days: [weekdays, every n days up to 14, odd/even dates]
   together: 2
   pause between valves: 1 min
+  lengths: one for each start
+  programmes: 2
+  percentage: 120 %
 watering hours: ["20:30-01:00", "04:30-08:00"]
 zones:
   - name: terrace bed
@@ -64,6 +68,9 @@ zones:
     emitters: {type: dripline, flow: 2.1 L/h, spacing: 30 cm, rows: 40 cm, uniformity: 85 %}
     rain reaches: 60 %
     depletion: 12 mm
+    hours: ["04:30-07:00", "23:00-24:00"]
+    finish by: "07:00"
+    not on: [Sat]
   - name: pots by the door
     valve: 3
     shared valve: yes
@@ -82,6 +89,7 @@ zones:
     soil: {texture: loam, slope: 0 %}
     emitters: {type: spray, total flow: 12 L/min, uniformity: 65 %}
     rain reaches: 100 %
+    evening: fine
   - name: corner
     valve: 4
     area: 6 m2
@@ -90,6 +98,18 @@ zones:
     soil: {texture: loam, slope: 0 %, mulch: wood chips}
     emitters: {type: spray, rate: 33 mm/h, uniformity: 65 %, wetted: 60 %}
     rain reaches: 100 %
+rules:
+  - days: [Wed, Sun]
+    for: [terrace bed]
+  - dates: odd
+    for: corner
+  - hours: ["18:00-10:00"]
+    not between: ["00:15-00:30"]
+  - most a day: 40 min
+    most a week: 500 L
+    for: sprays
+  - {most a day: 60 L, most a week: 90 min, for: drip}
+  - {not in wind above: 18 km/h, not below: 2 degC}
 )";
 
 /// Whatever can be left out is.
@@ -199,12 +219,79 @@ TEST_SUITE("garden") {
     CHECK(garden.timer.odd_even);
     CHECK(garden.timer.together == 2);
     CHECK(garden.timer.pause_minutes == 1);
+    CHECK(garden.timer.length_per_start);
+    CHECK(garden.timer.programmes == 2);
+    CHECK(garden.timer.percentage == 120);
+    CHECK(garden.timer.minutes_choices.empty());
+    CHECK(garden.timer.repeat_hours.empty());
     // In order of time; past midnight the day goes on.
     REQUIRE(garden.watering_hours.size() == 2);
     CHECK(garden.watering_hours[0].opens == minutes(4 * 60 + 30));
     CHECK(garden.watering_hours[0].closes == minutes(8 * 60));
     CHECK(garden.watering_hours[1].opens == minutes(20 * 60 + 30));
     CHECK(garden.watering_hours[1].closes == minutes(25 * 60));
+  }
+
+  TEST_CASE("read garden - chosen lengths and an interval") {
+    std::string yaml = replaced(std::string(whole_garden), "{step: 5, least: 5, most: 120}",
+                                "{choices: [5, 10, 45]}");
+    CHECK(garden_of(yaml).timer.minutes_choices == std::vector<int>{5, 10, 45});
+    CHECK(run_lengths(garden_of(yaml).timer).back().runs == minutes(54));  // 45 x 120 %
+    yaml = replaced(yaml, "  starts per valve: 3\n", "");
+    yaml = replaced(yaml, "one for each start\n  programmes: 2\n",
+                    "one for all starts\n  repeats: [6 h, 8 h, 720 min]\n");
+    const runnel::Timer timer = garden_of(yaml).timer;
+    CHECK_FALSE(timer.length_per_start);
+    CHECK(timer.repeat_hours == std::vector<int>{6, 8, 12});
+    CHECK(timer.starts_per_valve == 4);  // every 6 hours
+  }
+
+  TEST_CASE("read garden - a zone's wishes") {
+    const Garden garden = garden_of(whole_garden);
+    const runnel::ZoneWishes& wishes = garden.zones[0].wishes;
+    REQUIRE(wishes.hours.size() == 2);
+    CHECK(wishes.hours[0].closes == minutes(7 * 60));
+    CHECK(wishes.hours[1].opens == minutes(23 * 60));
+    CHECK(wishes.finish_by == minutes(7 * 60));
+    CHECK(wishes.not_on == std::bitset<7>{0b0100000});  // Saturday
+    CHECK_FALSE(wishes.evening_fine);
+    CHECK(garden.zones[2].wishes.evening_fine);
+    CHECK(garden.zones[1].wishes.hours.empty());
+    CHECK_FALSE(garden.zones[1].wishes.finish_by);
+  }
+
+  TEST_CASE("read garden - rules and whom they are for") {
+    const std::vector<runnel::WateringRule> rules = garden_of(whole_garden).rules;
+    REQUIRE(rules.size() == 6);
+    CHECK(rules[0].days == std::bitset<7>{0b1000100});  // Wednesday and Sunday
+    CHECK(rules[0].zones == std::vector<std::size_t>{0});
+    CHECK(rules[1].odd_dates == true);
+    CHECK(rules[1].zones == std::vector<std::size_t>{3});
+    REQUIRE(rules[2].hours.size() == 1);
+    CHECK(rules[2].hours[0].closes == minutes(34 * 60));
+    REQUIRE(rules[2].not_between.size() == 1);
+    CHECK(rules[2].not_between[0].opens == minutes(15));
+    CHECK(rules[2].zones == std::vector<std::size_t>{0, 1, 2, 3});
+    CHECK(rules[3].most_minutes_a_day == 40);
+    CHECK(rules[3].most_litres_a_week == 500.0);
+    CHECK_FALSE(rules[3].most_litres_a_day);
+    CHECK(rules[3].zones == std::vector<std::size_t>{2, 3});
+    CHECK(rules[4].most_litres_a_day == 60.0);
+    CHECK(rules[4].most_minutes_a_week == 90);
+    CHECK(rules[4].zones == std::vector<std::size_t>{0, 1});
+    CHECK(rules[5].not_in_wind_above_m_s.value_or(0.0) == near(5.0, 1e-9));
+    CHECK(rules[5].not_below_c == 2.0);
+    CHECK_FALSE(rules[5].odd_dates);
+  }
+
+  TEST_CASE("read garden - a rule for sprays where there are none is doubted") {
+    const Read<Garden> read = read_garden(
+        std::string(short_garden) + "rules:\n  - {dates: even, for: sprays}\n", "g.yaml");
+    REQUIRE(read.value);
+    CHECK(read.value->rules.at(0).zones.empty());
+    CHECK(all_text(read.findings)
+              .find("g.yaml:18:24: doubt: rules.1.for: no zone is watered from above") !=
+          std::string::npos);
   }
 
   TEST_CASE("read garden - a bed") {
@@ -240,8 +327,8 @@ TEST_SUITE("garden") {
     CHECK(line->row_spacing_m == near(0.4, 1e-9));
     CHECK(bed.rain_reaches == near(0.6, 1e-9));
     CHECK(bed.depletion_mm == 12.0);
-    CHECK(bed.at.line == 21);
-    CHECK(bed.plants.at.line == 24);
+    CHECK(bed.at.line == 24);
+    CHECK(bed.plants.at.line == 27);
   }
 
   TEST_CASE("read garden - containers and the other ways of stating a flow") {
@@ -355,7 +442,7 @@ g.yaml:16:5: remark: zones.2.emitters.uniformity: not stated: the uniformity usu
       check_only_finding(yaml, first.substr(start.size()));
       ++files;
     }
-    CHECK(files >= 190);
+    CHECK(files >= 244);
   }
 
   TEST_CASE("read garden - what is no garden file at all") {
@@ -409,7 +496,7 @@ g.yaml:16:5: remark: zones.2.emitters.uniformity: not stated: the uniformity usu
     CAPTURE(all_text(read.findings));
     CHECK(std::is_sorted(places.begin(), places.end()));
     const std::vector<std::pair<int, int>> expected = {{2, 18},  {2, 71},  {13, 11},
-                                                       {23, 11}, {24, 14}, {35, 25}};
+                                                       {26, 11}, {27, 14}, {41, 25}};
     CHECK(places == expected);
   }
 
@@ -419,7 +506,7 @@ g.yaml:16:5: remark: zones.2.emitters.uniformity: not stated: the uniformity usu
     CHECK(read.value);
     REQUIRE(read.findings.size() == 1);
     CHECK(read.findings[0].kind == Finding::Kind::doubt);
-    CHECK(read.findings[0].at.line == 26);
+    CHECK(read.findings[0].at.line == 29);
   }
 
   TEST_CASE("read garden - a file of nothing but faults stays readable") {

@@ -6,20 +6,13 @@
 #include <doctest/doctest.h>
 
 #include <cmath>
-#include <fstream>
-#include <iterator>
 #include <string>
 
 #include "registry.hpp"
+#include "support/reference_text.hpp"
 
 namespace runnel::reference {
 namespace {
-
-std::string text_of(const std::string& name) {
-  std::ifstream file{std::string{RUNNEL_REFERENCE_DIR} + "/" + name, std::ios::binary};
-  REQUIRE_MESSAGE(file.good(), name);
-  return {std::istreambuf_iterator<char>{file}, std::istreambuf_iterator<char>{}};
-}
 
 Registry full_registry() {
   Registry registry;
@@ -67,7 +60,7 @@ void check_row(const PublishedRow& row, const Registry& registry, Tally& tally) 
 
 Tally check_table(const std::string& name) {
   const Registry registry = full_registry();
-  const std::string csv = text_of(name);
+  const std::string csv = reference_text(name);
   Tally tally;
   for (const PublishedRow& row : published_rows(csv, name)) check_row(row, registry, tally);
   MESSAGE(name << ": " << tally.met << " checks met, " << tally.missed << " missed, "

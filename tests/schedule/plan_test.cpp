@@ -218,8 +218,8 @@ TEST_SUITE("plan of tasks") {
     const WateringHours hours = usual_hours();
     const DayPattern mondays = Weekdays{1};
     int seen = 0;
-    for (const Candidate& candidate :
-         candidates(std::span(&task, 1), {.hours = hours}, long_runs(), monday, {})) {
+    for (const Candidate& candidate : candidates(
+             std::span(&task, 1), {.hours = hours, .weekdays = 1}, long_runs(), monday, {})) {
       if (!(candidate.days == mondays) || candidate.cycles_in != std::vector<int>{1, 0}) continue;
       if (seen++ > 0) continue;  // the first is the whole one, its lesser shares may follow
       // 30 mm are gone by the second Monday, and 5 more go that day before what is beyond field

@@ -10,20 +10,21 @@ namespace {
 /// The bound by itself, before any search: what it says of a garden after so many steps.
 Cost relaxed(const Lists& lists, const WateringHours& hours, const Timer& timer, const Cost& best,
              int steps) {
-  HoursRoom room(hours, timer);
+  const Limits limits(numbers(lists.size()), {.hours = hours, .timer = timer});
+  Stocks stocks(limits);
   std::vector<std::vector<Option>> options(lists.size());
   std::vector<Options> all(lists.size());
   std::int64_t most_harm_um = 0;
   for (std::size_t v = 0; v < lists.size(); ++v) {
     for (std::size_t i = 0; i < lists[v].size(); ++i) {
-      options[v].push_back(room.option(i, lists[v][i]));
+      options[v].push_back(stocks.option(v, i, lists[v][i]));
       most_harm_um = std::max(most_harm_um, lists[v][i].cost.harm_um);
     }
     for (const Option& option : options[v]) all[v].push_back(&option);
   }
-  room.close();
-  Relaxation harm(room, Relaxation::Part::harm, most_harm_um);
-  Relaxation price(room, Relaxation::Part::price, most_harm_um);
+  stocks.close();
+  Relaxation harm(stocks, Relaxation::Part::harm, most_harm_um);
+  Relaxation price(stocks, Relaxation::Part::price, most_harm_um);
   harm.tighten(all, best, steps);
   price.tighten(all, best, steps);
   return {.harm_um = Relaxation::rounded_up(harm.bound(all, best)),
@@ -41,7 +42,7 @@ TEST_CASE("timetable bound - never above the least of all choices and all start 
     Timer timer = wide_timer(4);
     timer.pause_minutes = random.upto(2);
     const Lists lists = small_lists(random, hours.size());
-    const Cost least = EveryTimetable(lists, hours, timer).least();
+    const Cost least = EveryTimetable(lists, {.hours = hours, .timer = timer}).least();
     // What is known may be the least itself, or anything above.
     const Cost known{.harm_um = least.harm_um + random.upto(2),
                      .price_cl = least.price_cl + random.upto(40)};

@@ -2,39 +2,21 @@
 
 #include <doctest/doctest.h>
 
-#include <cmath>
 #include <cstddef>
-#include <fstream>
-#include <iterator>
 #include <string>
 #include <string_view>
 
 #include "runnel/units/column.hpp"
 #include "runnel/units/csv.hpp"
-#include "runnel/units/number.hpp"
+#include "support/figure.hpp"
+#include "support/reference_text.hpp"
 
 namespace runnel {
-
-/// A figure as printed, and half a unit of its last printed digit.
-struct Figure {
-  double value;
-  double half_digit;
-};
-
-inline Figure figure(std::string_view text) {
-  const auto value = parse_number(text);
-  REQUIRE_MESSAGE(value.has_value(), std::string{text});
-  const auto point = text.find('.');
-  const auto decimals = point == std::string_view::npos ? 0 : text.size() - point - 1;
-  // The hair more lets a computed value stand exactly on the edge, which binary figures miss.
-  return {.value = *value,
-          .half_digit = 0.5 * std::pow(10.0, -static_cast<double>(decimals)) * (1.0 + 1e-9)};
-}
 
 /// A day-by-day table of tests/reference.
 class ReferenceTable {
  public:
-  explicit ReferenceTable(const std::string& name) : text_{read(name)} {
+  explicit ReferenceTable(const std::string& name) : text_{reference_text(name)} {
     auto table = split_csv(text_, name);
     REQUIRE(table.value.has_value());
     table_ = std::move(*table.value);
@@ -59,11 +41,6 @@ class ReferenceTable {
   }
 
  private:
-  static std::string read(const std::string& name) {
-    std::ifstream file{std::string{RUNNEL_REFERENCE_DIR} + "/" + name, std::ios::binary};
-    REQUIRE_MESSAGE(file.good(), name);
-    return {std::istreambuf_iterator<char>{file}, std::istreambuf_iterator<char>{}};
-  }
   [[nodiscard]] std::string_view text(std::string_view column, Eigen::Index row) const {
     const int index = table_.column(column);
     REQUIRE_MESSAGE(index >= 0, std::string{column});

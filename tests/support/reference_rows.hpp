@@ -3,23 +3,19 @@
 #include <doctest/doctest.h>
 
 #include <cstddef>
-#include <fstream>
-#include <iterator>
 #include <string>
 #include <string_view>
 
 #include "runnel/units/csv.hpp"
 #include "runnel/units/number.hpp"
+#include "support/reference_text.hpp"
 
 namespace runnel {
 
 /// A table of tests/reference, row by row.
 class ReferenceRows {
  public:
-  explicit ReferenceRows(const std::string& name) {
-    std::ifstream file{std::string{RUNNEL_REFERENCE_DIR} + "/" + name, std::ios::binary};
-    REQUIRE_MESSAGE(file.good(), name);
-    text_.assign(std::istreambuf_iterator<char>{file}, std::istreambuf_iterator<char>{});
+  explicit ReferenceRows(const std::string& name) : text_{reference_text(name)} {
     auto table = split_csv(text_, name);
     REQUIRE(table.value.has_value());
     table_ = std::move(*table.value);

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "runnel/garden/planning_constraints.hpp"
 #include "runnel/garden/time_zone.hpp"
 #include "runnel/sky/sun.hpp"
 
@@ -40,14 +41,18 @@ GardenPlan plan_garden(const Garden& garden, const PlanRequest& request) {
   planned.weather = assume_weather(garden, weather, from, horizon_days, planned.findings);
   doubt_clock_change(garden, from, planned.findings);
 
-  planned.constraints = {.hours = usable_hours(garden, from), .timer = garden.timer};
   std::vector<ZoneTask> tasks;
   for (const Zone& zone : garden.zones) {
     planned.zones.push_back(prepare_zone(garden, zone, planned.weather, planned.findings));
     tasks.push_back(planned.zones.back().task);
   }
+  planned.constraints =
+      constraints_of(garden, planned.weather, planned.zones, from, planned.findings);
   planned.plan = plan_week(tasks, planned.constraints, from, {.risk = request.risk});
+  for (Finding& doubt : days_to_set_anew(garden, planned.constraints, planned.plan.valves, from))
+    planned.findings.push_back(std::move(doubt));
   take_soil_evaporation(planned);
+  planned.outlook = outlook(garden, weather, planned, request.risk);
   return planned;
 }
 

@@ -162,10 +162,12 @@ void read_all(const YamlNode& root, FindingList& list, Garden& garden) {
   read_weather(map.field("weather"), garden);
   read_supply(map.field("supply"), garden);
   garden.timer = read_timer(map.field("timer"));
-  garden.watering_hours =
-      read_watering_hours(map.field("watering hours").needed("watering hours: [\"04:30-08:00\"]"));
+  garden.watering_hours = read_hours(
+      map.field("watering hours").needed("watering hours: [\"04:30-08:00\"]"), "watering hours");
   garden.zones = read_zones(map.field("zones").needed("zones: [...]"), garden.timer);
+  garden.rules = read_rules(map.field("rules"), garden.zones);
   map.refuse_others();
+  check_rules(garden, list);
 }
 
 }  // namespace

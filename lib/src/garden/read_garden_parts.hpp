@@ -13,13 +13,22 @@ namespace runnel {
 // and returns values of use only when nothing was.
 
 [[nodiscard]] Timer read_timer(YamlField timer);
-[[nodiscard]] std::vector<Window> read_watering_hours(const YamlField& hours);
+/// Stretches of the day, in order. @param what "watering hours", for the messages.
+[[nodiscard]] std::vector<Window> read_hours(const YamlField& hours, const std::string& what);
 /// "HH:MM-HH:MM"; an end before the beginning is on the next day. @param what "watering hours".
 [[nodiscard]] std::optional<Window> read_window(const YamlField& item, const std::string& what);
 /// On one day, or the end of one with the next day's beginning of the other.
 [[nodiscard]] bool overlap(const Window& a, const Window& b);
 
 [[nodiscard]] std::vector<Zone> read_zones(const YamlField& zones, const Timer& timer);
+/// The zone's own hours and days.
+[[nodiscard]] ZoneWishes read_wishes(YamlMap& zone_map);
+/// @param zones that the rules can be for.
+[[nodiscard]] std::vector<WateringRule> read_rules(const YamlField& rules,
+                                                   const std::vector<Zone>& zones);
+/// Reports what leaves a valve no hours, no day or no run that is short enough, and doubts a zone's
+/// hours that reach beyond the garden's.
+void check_rules(const Garden& garden, FindingList& list);
 /// @param in_pots the zone's plants grow in containers.
 [[nodiscard]] PlantsEntry read_plants(YamlField plants, bool in_pots);
 /// "[30, 40, 40, 25]", days of the four growth stages.

@@ -38,13 +38,10 @@ std::string lengths_in_words(const Timer& timer) {
          " minutes in steps of " + std::to_string(timer.minutes_step);
 }
 
-void read_minutes(const YamlField& field, Timer& timer) {
-  constexpr int most_minutes = 24 * 60;
-  YamlMap map = field.map();
-  const YamlField step = map.field("step");
-  const YamlField least = map.field("least");
-  const YamlField most = map.field("most");
-  map.refuse_others();
+constexpr int most_minutes = 24 * 60;
+
+void read_minute_range(const YamlField& step, const YamlField& least, const YamlField& most,
+                       Timer& timer) {
   timer.minutes_step = whole_or(step, 1, 60, timer.minutes_step, "steps of minutes:");
   const int usual_least = step.written() ? timer.minutes_step : timer.minutes_least;
   timer.minutes_least = whole_or(least, 1, most_minutes, usual_least, "fewest minutes of a run:");
@@ -55,6 +52,116 @@ void read_minutes(const YamlField& field, Timer& timer) {
     at.error("a run of " + std::to_string(timer.minutes_least) + " minutes at least and " +
              std::to_string(timer.minutes_most) + " at most cannot be");
   }
+}
+
+/// Rising, each once. @param one how one of them is read.
+template <class ReadOne>
+std::vector<int> read_rising(const YamlField& field, std::string_view example, ReadOne&& one) {
+  std::vector<int> numbers;
+  const std::vector<YamlField> items = field.list();
+  if (items.empty() && field.is_list())
+    field.error("the list is empty", "write " + std::string(example));
+  for (const YamlField& item : items) {
+    const std::optional<int> number = one(item);
+    if (!number) continue;
+    if (!numbers.empty() && *number <= numbers.back()) {
+      item.error("each must be more than the one before it", "write " + std::string(example));
+    } else {
+      numbers.push_back(*number);
+    }
+  }
+  return numbers;
+}
+
+void read_minute_choices(const YamlField& field, Timer& timer) {
+  timer.minutes_choices = read_rising(field, "[5, 10, 15]", [](const YamlField& item) {
+    return item.whole_number(1, most_minutes);
+  });
+  if (timer.minutes_choices.empty()) return;
+  timer.minutes_step = 1;
+  timer.minutes_least = timer.minutes_choices.front();
+  timer.minutes_most = timer.minutes_choices.back();
+}
+
+void read_minutes(const YamlField& field, Timer& timer) {
+  YamlMap map = field.map();
+  const YamlField step = map.field("step");
+  const YamlField least = map.field("least");
+  const YamlField most = map.field("most");
+  const YamlField choices = map.field("choices");
+  map.refuse_others();
+  if (!choices.written()) {
+    read_minute_range(step, least, most, timer);
+  } else if (step.written() || least.written() || most.written()) {
+    choices.error("a timer has either chosen lengths, or all from the least to the most",
+                  "write \"choices\" alone, or \"step\", \"least\" and \"most\"");
+  } else {
+    read_minute_choices(choices, timer);
+  }
+}
+
+/// "6 h", which must go into the day.
+std::optional<int> read_interval(const YamlField& item) {
+  constexpr double hour_min = 60.0;
+  constexpr int day_h = 24;
+  const auto minutes =
+      item.measure(Dimension::duration, {.least = hour_min, .most = day_h * hour_min});
+  if (!minutes) return std::nullopt;
+  const int hours = static_cast<int>(*minutes / hour_min);
+  if (hours * hour_min == *minutes && day_h % hours == 0) return hours;
+  item.error("an interval between starts must go into 24 hours without a rest",
+             "write 1, 2, 3, 4, 6, 8, 12 or 24 h");
+  return std::nullopt;
+}
+
+/// Lengths, starts and programmes that go beyond a length and start times for each valve.
+struct Kinds {
+  YamlField starts, lengths, repeats, programmes;
+};
+
+void check_kinds(const Kinds& kinds, const Timer& timer) {
+  if (!kinds.repeats.written()) return;
+  if (kinds.programmes.written())
+    kinds.programmes.error(
+        "a timer that repeats its one start after an interval has no shared programmes",
+        "leave out \"repeats\" or \"programmes\"");
+  if (timer.length_per_start)
+    kinds.lengths.error(
+        "a timer that repeats its one start after an interval has one length for all",
+        "write \"lengths: one for all starts\", or leave out \"repeats\"");
+  if (kinds.starts.written())
+    kinds.starts.error("a timer that repeats its start after an interval has one start time",
+                       "leave out \"starts per valve\" or \"repeats\"");
+}
+
+void read_kinds(const Kinds& kinds, Timer& timer) {
+  static constexpr std::array<std::string_view, 2> lengths = {"one for all starts",
+                                                              "one for each start"};
+  constexpr int most_programmes = 8;
+  timer.length_per_start = kinds.lengths.one_of(lengths, "kind of lengths") == lengths[1];
+  if (kinds.repeats.written())
+    timer.repeat_hours = read_rising(kinds.repeats, "[6 h, 8 h, 12 h]", read_interval);
+  timer.programmes = kinds.programmes.whole_number(1, most_programmes).value_or(0);
+  check_kinds(kinds, timer);
+  // As many runs a day as the shortest interval makes of the one start.
+  if (!timer.repeat_hours.empty()) timer.starts_per_valve = 24 / timer.repeat_hours.front();
+}
+
+int read_percentage(const YamlField& field, Timer timer) {
+  constexpr int as_typed = 100;
+  const auto share = field.measure(Dimension::share, {.least = 0.1, .most = 3.0});
+  if (!share) return as_typed;
+  const double percent = *share * 100.0;
+  timer.percentage = static_cast<int>(std::lround(percent));
+  if (std::abs(percent - timer.percentage) > 1e-6) {
+    field.error("the timer's percentage is a whole one", "write it so, such as 120 %");
+  } else if (run_lengths(timer).empty()) {
+    field.error("no length that the timer takes comes to a whole minute with it",
+                "check \"minutes\" and \"percentage\"");
+  } else {
+    return timer.percentage;
+  }
+  return as_typed;
 }
 
 /// "every n days up to 14": 14.
@@ -131,8 +238,11 @@ Timer read_timer(YamlField field) {
   // A faulty number must not make every zone's valve a fault.
   const int assumed = valves.written() ? most_valves : timer.valves;
   timer.valves = valves.whole_number(1, most_valves).value_or(assumed);
-  timer.starts_per_valve = whole_or(map.field("starts per valve"), 1, most_starts,
-                                    timer.starts_per_valve, "starts a day for each valve:");
+  YamlField starts = map.field("starts per valve");
+  const YamlField repeats = map.field("repeats");
+  if (!repeats.written())
+    timer.starts_per_valve =
+        whole_or(starts, 1, most_starts, timer.starts_per_valve, "starts a day for each valve:");
   YamlField minutes = map.field("minutes");
   minutes.or_else("runs of " + lengths_in_words(timer));
   if (minutes.written()) read_minutes(minutes, timer);
@@ -140,6 +250,12 @@ Timer read_timer(YamlField field) {
   timer.together =
       whole_or(map.field("together"), 1, most_valves, timer.together, "valves open at once:");
   timer.pause_minutes = read_pause(map.field("pause between valves"));
+  read_kinds({.starts = std::move(starts),
+              .lengths = map.field("lengths"),
+              .repeats = repeats,
+              .programmes = map.field("programmes")},
+             timer);
+  timer.percentage = read_percentage(map.field("percentage"), timer);
   map.refuse_others();
   return timer;
 }
@@ -175,20 +291,20 @@ bool overlap(const Window& a, const Window& b) {
   return meet(a, b, std::chrono::minutes(0)) || meet(a, b, day) || meet(b, a, day);
 }
 
-std::vector<Window> read_watering_hours(const YamlField& field) {
+std::vector<Window> read_hours(const YamlField& field, const std::string& what) {
   std::vector<Window> hours;
   const std::vector<YamlField> items = field.list();
   if (items.empty() && field.is_list()) {
-    field.error("watering hours are empty: nothing could ever be watered",
+    field.error(what + " are empty",
                 "write at least one stretch of the day, such as [\"04:30-08:00\"]");
   }
   for (const YamlField& item : items) {
-    const auto window = read_window(item, "watering hours");
+    const auto window = read_window(item, what);
     if (!window) continue;
     const auto other = std::find_if(hours.begin(), hours.end(),
                                     [&](const Window& w) { return overlap(*window, w); });
     if (other != hours.end()) {
-      item.error("watering hours " + to_words(*window) + " overlap with " + to_words(*other),
+      item.error(what + " " + to_words(*window) + " overlap with " + to_words(*other),
                  "join them, or end one where the other begins");
     } else {
       hours.push_back(*window);

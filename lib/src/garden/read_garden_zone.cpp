@@ -63,6 +63,7 @@ ReadZone read_zone(const YamlField& field, const Timer& timer) {
                           .measure(Dimension::share, whole_share)
                           .value_or(1.0);
   zone.depletion_mm = map.field("depletion").measure(Dimension::depth, any_depletion_mm);
+  zone.wishes = read_wishes(map);
   map.refuse_others();
   return read;
 }

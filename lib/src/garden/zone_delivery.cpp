@@ -72,16 +72,6 @@ void judge_rate(const ZoneContext& context, const EmitterType& type, const Deliv
               "check flow, number, spacing and area, and their units; or measure: runnel audit");
 }
 
-void judge_supply(const ZoneContext& context, const Delivery& delivery) {
-  const auto& supply = context.garden.supply_flow;
-  if (!supply || delivery.flow <= *supply) return;
-  context.say(Finding::Kind::doubt, context.zone.emitters.at,
-              "needs " + fixed(delivery.flow.litres_per_hour() / 60.0, 1) +
-                  " L/min, more than the supply's " + fixed(supply->litres_per_hour() / 60.0, 1) +
-                  " L/min",
-              "split the zone over two valves, or check both flows with a bucket");
-}
-
 }  // namespace
 
 Delivery zone_delivery(const ZoneContext& context, const Ground& ground) {
@@ -107,7 +97,6 @@ Delivery zone_delivery(const ZoneContext& context, const Ground& ground) {
   if (const auto* heads = std::get_if<Heads>(&emitters.spec))
     judge_heads(context, *heads, delivery);
   judge_rate(context, type, delivery);
-  judge_supply(context, delivery);
   return delivery;
 }
 

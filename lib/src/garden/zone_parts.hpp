@@ -90,7 +90,7 @@ struct PressureEffect {
 };
 [[nodiscard]] PressureEffect pressure_effect(const ZoneContext& context, const EmitterType& type);
 
-/// What its valve delivers, with doubts about heads, lines, pressure and supply.
+/// What its valve delivers, with doubts about heads, lines and pressure.
 [[nodiscard]] Delivery zone_delivery(const ZoneContext& context, const Ground& ground);
 
 [[nodiscard]] EmitterType emitter_type(const Zone& zone);

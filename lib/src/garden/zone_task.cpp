@@ -106,6 +106,7 @@ PreparedZone prepare_zone(const Garden& garden, const Zone& zone, const AssumedW
   task.valve = zone.valve;
   task.delivery = zone_delivery(context, ground);
   task.intake = ground.intake;
+  task.overhead = !emitter_type(zone).drip && !zone.wishes.evening_fine;
   task.root_zone = {.p = plants.p,
                     .adjust_p = plants.adjust_p,
                     .aim_ks = 1.0,

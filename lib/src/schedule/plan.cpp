@@ -6,6 +6,7 @@
 #include <optional>
 #include <stdexcept>
 
+#include "run_limits.hpp"
 #include "runnel/units/number.hpp"
 
 namespace runnel {
@@ -85,12 +86,13 @@ ValveTimes with_lengths(ValveTimes times, const std::vector<minutes>& run_in,
 /// its limit, or nothing when no run that timer and ground allow is long enough.
 std::optional<std::vector<minutes>> enough_at_these_times(
     const Valve& valve, std::vector<minutes> run_in, const ValveTimes& times,
-    const WateringHours& hours, const Timer& timer, Date from, double risk) {
+    const WateringHours& hours, const ValveRules& rules, const Timer& timer, Date from,
+    double risk) {
   const std::vector<RunLength> lengths = run_lengths(timer);
   const minutes longest = longest_run(valve.tasks, timer);
   while (beyond(valve, with_lengths(times, run_in, hours), hours, from, risk)) {
     const auto next = longer(std::move(run_in), lengths, longest);
-    if (!next) return std::nullopt;
+    if (!next || !keeps_minutes(rules, with_lengths(times, *next, hours))) return std::nullopt;
     run_in = *next;
   }
   return run_in;
@@ -102,7 +104,7 @@ Candidate at_these_times(const Valve& valve, const Candidate& chosen, const Valv
                          const Constraints& constraints, Date from, const SearchOptions& options) {
   const ValveRules rules = constraints.rules_of(valve.number);
   const WateringHours& hours = constraints.hours;
-  if (const auto run_in = enough_at_these_times(valve, chosen.run_in, times, hours,
+  if (const auto run_in = enough_at_these_times(valve, chosen.run_in, times, hours, rules,
                                                 constraints.timer, from, options.risk))
     return *run_in == chosen.run_in
                ? chosen

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <array>
+#include <bit>
+#include <cstdint>
 #include <map>
 #include <numeric>
 
@@ -15,6 +17,25 @@ constexpr int kOddEven = 0;
 constexpr long kMostDaysApart = 1'000'000;  // families that meet more seldom do not matter
 
 int minutes_of(std::chrono::minutes duration) { return static_cast<int>(duration.count()); }
+
+int soak_of(const Candidate& candidate) { return std::max(minutes_of(candidate.soak), 0); }
+
+// The valves at a minute, none beyond the map's ends.
+ValveSet at(const std::vector<ValveSet>& map, int i) {
+  return i < 0 || i >= static_cast<int>(map.size()) ? ValveSet{} : map[static_cast<std::size_t>(i)];
+}
+
+double flow_of(const ValveSet& valves, const std::vector<double>& litres_per_minute) {
+  constexpr std::size_t word = 64;
+  static const ValveSet low{~std::uint64_t{0}};
+  double sum = 0.0;
+  for (std::size_t first = 0; first < kMostValves; first += word) {
+    std::uint64_t left = ((valves >> first) & low).to_ullong();
+    for (; left != 0; left &= left - 1)
+      sum += litres_per_minute[first + static_cast<std::size_t>(std::countr_zero(left))];
+  }
+  return sum;
+}
 
 // Largest sum of the valves' minutes over families whose days meet pairwise: on each weekday its
 // own valves; of the valves that drift through the weekdays the heaviest phase of each interval
@@ -51,7 +72,12 @@ int heaviest_family(std::span<const Placed> placed, std::size_t window, int paus
   return sum;
 }
 
-// The fixed orders in which first fit is tried.
+bool repeats(const Candidate& candidate) {
+  return candidate.repeat.count() > 0 && cycles_of(candidate) > 0;
+}
+
+// The fixed orders in which first fit is tried; intervals, which cannot give way, before all
+// others.
 bool longest_chain_first(const Placed& a, const Placed& b) {
   return chain_minutes(*a.candidate) > chain_minutes(*b.candidate);
 }
@@ -94,11 +120,16 @@ int run_minutes(const Candidate& candidate, std::size_t window) {
   return window < candidate.run_in.size() ? minutes_of(candidate.run_in[window]) : 0;
 }
 
-int chain_minutes(const Candidate& candidate) {
-  int chain = 0;
+int minutes_a_day(const Candidate& candidate) {
+  int sum = 0;
   for (std::size_t w = 0; w < candidate.run_in.size(); ++w)
-    chain += cycles_of(candidate, w) * run_minutes(candidate, w);
-  return chain + std::max(cycles_of(candidate) - 1, 0) * minutes_of(candidate.soak);
+    sum += cycles_of(candidate, w) * run_minutes(candidate, w);
+  return sum;
+}
+
+int chain_minutes(const Candidate& candidate) {
+  return minutes_a_day(candidate) +
+         std::max(cycles_of(candidate) - 1, 0) * minutes_of(candidate.soak);
 }
 
 int cycles_of(const Candidate& candidate) {
@@ -114,23 +145,23 @@ int held_minutes(const Candidate& candidate, std::size_t window, int pause) {
   return cycles * run_minutes(candidate, window) + (cycles - 1) * between + pause;
 }
 
-MinuteMap::MinuteMap(const WateringHours& hours, const Timer& timer)
-    : hours_(&hours),
-      pause_(std::max(timer.pause_minutes, 0)),
-      together_(std::max(timer.together, 1)) {
+MinuteMap::MinuteMap(const Limits& limits)
+    : limits_(&limits),
+      pause_(limits.pause_min),
+      together_(limits.together),
+      supply_counts_(limits.supply_counts()) {
+  const WateringHours& hours = limits.hours;
   if (hours.empty()) return;
   origin_ = minutes_of(hours.front().opens);
   const int end = minutes_of(hours.back().closes) + pause_;
   busy_.resize(static_cast<std::size_t>(std::max(end - origin_, 0)));
+  if (supply_counts_) open_ = busy_;
   round_the_clock_ = end > origin_ + kDayMinutes;
 }
 
-void MinuteMap::clear() { std::fill(busy_.begin(), busy_.end(), ValveSet{}); }
-
-std::size_t MinuteMap::busy_at(int minute) const {
-  const int i = minute - origin_;
-  if (i < 0 || i >= static_cast<int>(busy_.size())) return 0;
-  return busy_[static_cast<std::size_t>(i)].count();
+void MinuteMap::clear() {
+  std::fill(busy_.begin(), busy_.end(), ValveSet{});
+  std::fill(open_.begin(), open_.end(), ValveSet{});
 }
 
 bool MinuteMap::blocked(int minute, const ValveSet& conflicts) const {
@@ -139,52 +170,110 @@ bool MinuteMap::blocked(int minute, const ValveSet& conflicts) const {
     return together_ == 1 ? (busy & conflicts).any()
                           : (busy & conflicts).count() >= static_cast<std::size_t>(together_);
   }
-  return (busy & conflicts).count() + busy_at(minute - kDayMinutes) +
-             busy_at(minute + kDayMinutes) >=
+  return (busy & conflicts).count() + at(busy_, minute - origin_ - kDayMinutes).count() +
+             at(busy_, minute - origin_ + kDayMinutes).count() >=
          static_cast<std::size_t>(together_);
 }
 
-std::optional<int> MinuteMap::first_fit(const ValveSet& conflicts, int run, int earliest,
-                                        int latest_end) const {
+bool MinuteMap::undersupplied(int minute, std::size_t valve, const ValveSet& conflicts) const {
+  const std::vector<double>& flows = limits_->litres_per_minute;
+  if (flows[valve] <= 0.0) return false;
+  const int i = minute - origin_;
+  double sum = flow_of(at(open_, i) & conflicts, flows);
+  if (round_the_clock_)
+    sum += flow_of(at(open_, i - kDayMinutes), flows) + flow_of(at(open_, i + kDayMinutes), flows);
+  return sum > 0.0 && sum + flows[valve] > limits_->supply_l_min;
+}
+
+std::optional<int> MinuteMap::first_fit(std::size_t valve, const ValveSet& conflicts, int run,
+                                        int earliest, int latest_end) const {
   const int held = run + pause_;
   int start = earliest;
   for (int minute = start; start + run <= latest_end; ++minute) {
     if (minute == start + held) return start;
-    if (blocked(minute, conflicts)) start = minute + 1;
+    if (blocked(minute, conflicts) ||
+        (supply_counts_ && minute < start + run && undersupplied(minute, valve, conflicts))) {
+      start = minute + 1;
+    }
   }
   return std::nullopt;
 }
 
 void MinuteMap::mark(std::size_t valve, int start, int run, bool taken) {
-  for (int minute = start; minute < start + run + pause_; ++minute) {
+  const auto from = static_cast<std::size_t>(start - origin_);
+  const auto until = from + static_cast<std::size_t>(run);
+  for (std::size_t minute = from; minute < until + static_cast<std::size_t>(pause_); ++minute) {
     // Position and value, as std::bitset has them.
     // NOLINTNEXTLINE(readability-suspicious-call-argument)
-    busy_[static_cast<std::size_t>(minute - origin_)].set(valve, taken);
+    busy_[minute].set(valve, taken);
+  }
+  if (!supply_counts_) return;
+  for (std::size_t minute = from; minute < until; ++minute) {
+    // NOLINTNEXTLINE(readability-suspicious-call-argument)
+    open_[minute].set(valve, taken);
   }
 }
 
-std::optional<Cycles> MinuteMap::place(std::size_t valve, const Candidate& candidate,
-                                       const ValveSet& conflicts) {
-  const int soak = std::max(minutes_of(candidate.soak), 0);
+std::optional<Cycles> MinuteMap::free_cycles(std::size_t valve, const Candidate& candidate,
+                                             const ValveSet& conflicts) const {
+  const int soak = soak_of(candidate);
+  const WateringHours& own = limits_->own_hours[valve];
   Cycles cycles;
-  for (std::size_t w = 0; w < hours_->size(); ++w) {
-    const int opens = minutes_of((*hours_)[w].opens);
-    const int closes = minutes_of((*hours_)[w].closes);
+  for (std::size_t w = 0; w < own.size(); ++w) {
+    const int opens = minutes_of(own[w].opens);
+    const int closes = minutes_of(own[w].closes);
     const int run = run_minutes(candidate, w);
     for (int cycle = 0; cycle < cycles_of(candidate, w); ++cycle) {
       const int earliest =
           cycles.empty() ? opens : std::max(opens, cycles.back().start + cycles.back().run + soak);
-      const std::optional<int> start = first_fit(conflicts, run, earliest, closes);
+      const std::optional<int> start = first_fit(valve, conflicts, run, earliest, closes);
       if (!start) return std::nullopt;
       cycles.push_back({.start = *start, .run = run});
     }
   }
+  return cycles;
+}
+
+std::optional<Cycles> MinuteMap::repeated_from(int first, std::size_t valve,
+                                               const Candidate& candidate,
+                                               const ValveSet& conflicts) const {
+  const WateringHours& own = limits_->own_hours[valve];
+  const int apart = minutes_of(candidate.repeat);
+  Cycles cycles;
+  int start = first;
+  for (std::size_t w = 0; w < own.size(); ++w) {
+    const int run = run_minutes(candidate, w);
+    for (int cycle = 0; cycle < cycles_of(candidate, w); ++cycle, start += apart) {
+      const bool inside =
+          start >= minutes_of(own[w].opens) && start + run <= minutes_of(own[w].closes);
+      if (!inside || !first_fit(valve, conflicts, run, start, start + run)) return std::nullopt;
+      cycles.push_back({.start = start, .run = run});
+    }
+  }
+  return cycles;
+}
+
+std::optional<Cycles> MinuteMap::repeated_cycles(std::size_t valve, const Candidate& candidate,
+                                                 const ValveSet& conflicts) const {
+  const int apart = minutes_of(candidate.repeat);
+  for (int first = origin_; first < origin_ + apart; ++first) {
+    std::optional<Cycles> cycles = repeated_from(first, valve, candidate, conflicts);
+    if (cycles) return cycles;
+  }
+  return std::nullopt;
+}
+
+std::optional<Cycles> MinuteMap::place(std::size_t valve, const Candidate& candidate,
+                                       const ValveSet& conflicts) {
+  std::optional<Cycles> cycles = repeats(candidate) ? repeated_cycles(valve, candidate, conflicts)
+                                                    : free_cycles(valve, candidate, conflicts);
+  if (!cycles) return std::nullopt;
   // The first run of the next day needs its soak as well; on the safe side where that day is off.
-  if (cycles.size() > 1 &&
-      cycles.front().start + kDayMinutes < cycles.back().start + cycles.back().run + soak) {
+  if (cycles->size() > 1 && cycles->front().start + kDayMinutes <
+                                cycles->back().start + cycles->back().run + soak_of(candidate)) {
     return std::nullopt;
   }
-  for (const Cycle& cycle : cycles) take(valve, cycle.start, cycle.run);
+  for (const Cycle& cycle : *cycles) take(valve, cycle.start, cycle.run);
   return cycles;
 }
 
@@ -200,37 +289,42 @@ ValveSet conflicts_with(const DayPattern& days, std::span<const Placed> placed) 
   return conflicts;
 }
 
-bool overloaded(std::span<const Placed> placed, const WateringHours& hours, int pause,
-                int together) {
-  for (std::size_t w = 0; w < hours.size(); ++w) {
-    const int room = (minutes_of(hours[w].closes - hours[w].opens) + pause) * together;
-    if (heaviest_family(placed, w, pause) > room) return true;
+bool overloaded(std::span<const Placed> placed, const Limits& limits) {
+  for (std::size_t w = 0; w < limits.hours.size(); ++w) {
+    const int open = minutes_of(limits.hours[w].closes - limits.hours[w].opens);
+    const int room = (open + limits.pause_min) * limits.together;
+    if (heaviest_family(placed, w, limits.pause_min) > room) return true;
   }
   return false;
 }
 
 bool days_touch(const Candidate& candidate, const MinuteMap& map) {
   if (map.round_the_clock()) return true;
-  return cycles_of(candidate) > 1 && map.hours().front().opens + std::chrono::minutes(kDayMinutes) <
-                                         map.hours().back().closes + candidate.soak;
+  const WateringHours& hours = map.limits().hours;
+  return cycles_of(candidate) > 1 && hours.front().opens + std::chrono::minutes(kDayMinutes) <
+                                         hours.back().closes + candidate.soak;
 }
 
-Sequenced sequence(std::vector<Placed> placed, const WateringHours& hours, const Timer& timer,
-                   long most_looks, long& visits) {
-  MinuteMap map(hours, timer);
-  if (overloaded(placed, hours, map.pause(), map.together())) {
-    return {.fits = Fits::no, .placed = {}};
-  }
+Sequenced sequence(std::vector<Placed> placed, const Limits& limits, long most_looks,
+                   long& visits) {
+  if (overloaded(placed, limits)) return {.fits = Fits::no, .placed = {}};
+  MinuteMap map(limits);
   for (const Order order : kOrders) {
     std::stable_sort(placed.begin(), placed.end(), order);
+    std::stable_partition(placed.begin(), placed.end(),
+                          [](const Placed& one) { return repeats(*one.candidate); });
     if (first_fit_all(placed, map, visits)) return {.fits = Fits::yes, .placed = std::move(placed)};
   }
-  const bool touch = std::any_of(placed.begin(), placed.end(), [&map](const Placed& one) {
-    return days_touch(*one.candidate, map);
+  const bool beyond_search = std::any_of(placed.begin(), placed.end(), [&map](const Placed& one) {
+    return repeats(*one.candidate) || days_touch(*one.candidate, map);
   });
-  if (map.together() > 1 || touch) return {.fits = Fits::unknown, .placed = {}};
+  // Several at once seldom gain by the branch and bound, and it cannot say no; where the supply
+  // counts they do.
+  if (beyond_search || (limits.together > 1 && !limits.supply_counts()))
+    return {.fits = Fits::unknown, .placed = {}};
   map.clear();
   const Fits fits = search_order(placed, map, most_looks, visits);
+  if (limits.together > 1 && fits == Fits::no) return {.fits = Fits::unknown, .placed = {}};
   return {.fits = fits, .placed = std::move(placed)};
 }
 

@@ -1,16 +1,13 @@
 #pragma once
 
-#include <bitset>
 #include <optional>
 #include <span>
 #include <vector>
 
 #include "runnel/schedule/candidates.hpp"
+#include "timetable_limits.hpp"
 
 namespace runnel {
-
-constexpr std::size_t kMostValves = 128;
-using ValveSet = std::bitset<kMostValves>;
 
 /// One cycle of a valve.
 struct Cycle {
@@ -24,6 +21,7 @@ using Cycles = std::vector<Cycle>;
 [[nodiscard]] int cycles_of(const Candidate& candidate, std::size_t window);
 [[nodiscard]] int cycles_of(const Candidate& candidate);  ///< in all windows
 [[nodiscard]] int run_minutes(const Candidate& candidate, std::size_t window);
+[[nodiscard]] int minutes_a_day(const Candidate& candidate);
 /// Runs and soaks of a day from the first start on, as if all were in one window.
 [[nodiscard]] int chain_minutes(const Candidate& candidate);
 
@@ -38,44 +36,55 @@ struct Placed {
   Cycles cycles;
 };
 
-/// Which minutes of the watering hours are taken by which valves: a run and the pause after it.
+/// Which minutes of the watering hours are taken by which valves: a run and the pause after it. A
+/// valve takes minutes of its own hours; where the supply may not do for all valves allowed at
+/// once, it is open only while all that are open need no more, or no other is open.
 ///
 /// Valves conflict where their days can meet. Where watering hours reach round the clock, so that
 /// the end of one day touches the beginning of the next, all valves count as conflicting there.
 class MinuteMap {
  public:
-  MinuteMap(const WateringHours& hours, const Timer& timer);
+  /// @param limits must live as long as this.
+  explicit MinuteMap(const Limits& limits);
 
   void clear();
   /// Start of the earliest run from `earliest` on that ends by `latest_end`, or nothing.
-  [[nodiscard]] std::optional<int> first_fit(const ValveSet& conflicts, int run, int earliest,
-                                             int latest_end) const;
+  [[nodiscard]] std::optional<int> first_fit(std::size_t valve, const ValveSet& conflicts, int run,
+                                             int earliest, int latest_end) const;
   void take(std::size_t valve, int start, int run) { mark(valve, start, run, true); }
   void release(std::size_t valve, int start, int run) { mark(valve, start, run, false); }
 
-  /// All cycles of a candidate, each as early as it goes. @return nothing when one finds no room;
-  /// the map is then as before.
+  /// All cycles of a candidate, each as early as it goes; those of an interval from the earliest
+  /// start from which all find room. @return nothing when one finds none; the map is then as
+  /// before.
   [[nodiscard]] std::optional<Cycles> place(std::size_t valve, const Candidate& candidate,
                                             const ValveSet& conflicts);
   void remove(const Placed& placed);
 
-  [[nodiscard]] const WateringHours& hours() const { return *hours_; }
-  [[nodiscard]] int pause() const { return pause_; }
-  [[nodiscard]] int together() const { return together_; }
+  [[nodiscard]] const Limits& limits() const { return *limits_; }
   /// Whether the end of a day's hours touches the next day's.
   [[nodiscard]] bool round_the_clock() const { return round_the_clock_; }
 
  private:
   [[nodiscard]] bool blocked(int minute, const ValveSet& conflicts) const;
-  [[nodiscard]] std::size_t busy_at(int minute) const;
+  [[nodiscard]] bool undersupplied(int minute, std::size_t valve, const ValveSet& conflicts) const;
   void mark(std::size_t valve, int start, int run, bool taken);
+  [[nodiscard]] std::optional<Cycles> free_cycles(std::size_t valve, const Candidate& candidate,
+                                                  const ValveSet& conflicts) const;
+  [[nodiscard]] std::optional<Cycles> repeated_cycles(std::size_t valve, const Candidate& candidate,
+                                                      const ValveSet& conflicts) const;
+  [[nodiscard]] std::optional<Cycles> repeated_from(int first, std::size_t valve,
+                                                    const Candidate& candidate,
+                                                    const ValveSet& conflicts) const;
 
-  const WateringHours* hours_;
+  const Limits* limits_;
   int origin_ = 0;
   int pause_ = 0;
   int together_ = 1;
+  bool supply_counts_ = false;
   bool round_the_clock_ = false;
   std::vector<ValveSet> busy_;  // [minutes from origin_]
+  std::vector<ValveSet> open_;  // [minutes from origin_] without the pauses; where supply counts
 };
 
 /// The valves among `placed` whose days can meet the pattern's.
@@ -83,8 +92,7 @@ class MinuteMap {
 
 /// Whether some window is too short for those of its valves whose days meet pairwise: then no
 /// order of any kind fits.
-[[nodiscard]] bool overloaded(std::span<const Placed> placed, const WateringHours& hours, int pause,
-                              int together);
+[[nodiscard]] bool overloaded(std::span<const Placed> placed, const Limits& limits);
 
 /// Whether a soak after the last run of a day may reach the first of the next, or the hours do.
 [[nodiscard]] bool days_touch(const Candidate& candidate, const MinuteMap& map);
@@ -95,11 +103,12 @@ struct Sequenced {
   std::vector<Placed> placed;  ///< with cycles when it fits
 };
 /// Looks for start times anew for all of `placed`: first fit in a few fixed orders, then branch and
-/// bound over cycles. "no" is certain; "unknown" means that the search was cut short, or that the
-/// model is on the safe side (several valves at once, hours round the clock).
+/// bound over cycles. "no" is certain; "unknown" means that the search was cut short, that the
+/// model is on the safe side (several valves at once, hours round the clock), or that intervals,
+/// whose starts the branch and bound does not know, found no room.
 /// @param most_looks at valves in the branch and bound.
 /// @param visits is counted up by one for each candidate placed.
-[[nodiscard]] Sequenced sequence(std::vector<Placed> placed, const WateringHours& hours,
-                                 const Timer& timer, long most_looks, long& visits);
+[[nodiscard]] Sequenced sequence(std::vector<Placed> placed, const Limits& limits, long most_looks,
+                                 long& visits);
 
 }  // namespace runnel

@@ -37,20 +37,20 @@ class OrderSearch {
   /// fits the window: its earliest start only moves back as others are placed.
   [[nodiscard]] std::optional<std::vector<Choice>> choices(std::size_t window_index,
                                                            int not_before) const {
-    const Window& window = map_.hours()[window_index];
-    const int opens = static_cast<int>(window.opens.count());
-    const int closes = static_cast<int>(window.closes.count());
     std::vector<Choice> found;
     for (std::size_t i = 0; i < placed_.size(); ++i) {
       if (left_[i] == 0) continue;
       const Placed& one = placed_[i];
+      const Window& window = map_.limits().own_hours[one.valve][window_index];
+      const int opens = static_cast<int>(window.opens.count());
+      const int closes = static_cast<int>(window.closes.count());
       const int run = run_minutes(*one.candidate, window_index);
       const int soak = soak_of(one);
       const int ready =
           one.cycles.empty() ? opens : one.cycles.back().start + one.cycles.back().run + soak;
       const int rest = (left_[i] - 1) * (run + soak);
-      const auto start =
-          map_.first_fit(conflicts_[i], run, std::max({opens, ready, not_before}), closes - rest);
+      const auto start = map_.first_fit(one.valve, conflicts_[i], run,
+                                        std::max({opens, ready, not_before}), closes - rest);
       if (!start) return std::nullopt;
       found.push_back({.start = *start, .which = i});
     }
@@ -58,7 +58,7 @@ class OrderSearch {
   }
 
   bool next_window(std::size_t window) {
-    if (window + 1 >= map_.hours().size()) return true;
+    if (window + 1 >= map_.limits().hours.size()) return true;
     for (std::size_t i = 0; i < placed_.size(); ++i)
       left_[i] = cycles_of(*placed_[i].candidate, window + 1);
     if (extend(window + 1, 0)) return true;
@@ -67,7 +67,7 @@ class OrderSearch {
   }
 
   bool extend(std::size_t window, int not_before) {
-    if (map_.hours().empty()) return true;
+    if (map_.limits().hours.empty()) return true;
     looks_ += static_cast<long>(placed_.size());
     visits_ += static_cast<long>(placed_.size());
     if (looks_ > most_looks_) return false;

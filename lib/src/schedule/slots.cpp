@@ -1,5 +1,6 @@
 #include "slots.hpp"
 
+#include <algorithm>
 #include <map>
 
 namespace runnel {
@@ -24,9 +25,9 @@ double share_before(const ZoneTask& task, const Window& window, WallTime start) 
 
 }  // namespace
 
-std::vector<bool> watered_days(const DayPattern& days, Date from) {
-  std::vector<bool> on(horizon_days);
-  for (int d = 0; d < horizon_days; ++d)
+std::vector<bool> watered_days(const DayPattern& days, Date from, int length) {
+  std::vector<bool> on(static_cast<std::size_t>(length));
+  for (int d = 0; d < length; ++d)
     on[static_cast<std::size_t>(d)] = waters_on(days, from + std::chrono::days{d});
   return on;
 }
@@ -35,7 +36,8 @@ Waterings waterings(const std::vector<Slot>& slots, const std::vector<bool>& on,
                     double net_mm_per_minute) {
   Waterings result{
       .et_share_before = std::vector<double>(slots.size()),
-      .net_mm = Eigen::ArrayXXd::Zero(static_cast<Eigen::Index>(slots.size()), horizon_days)};
+      .net_mm = Eigen::ArrayXXd::Zero(static_cast<Eigen::Index>(slots.size()),
+                                      static_cast<Eigen::Index>(on.size()))};
   for (std::size_t s = 0; s < slots.size(); ++s) {
     result.et_share_before[s] = slots[s].et_share;
     for (std::size_t d = 0; d < on.size(); ++d)
@@ -46,13 +48,16 @@ Waterings waterings(const std::vector<Slot>& slots, const std::vector<bool>& on,
   return result;
 }
 
-std::vector<Slot> slots_of(const ZoneTask& task, const std::vector<int>& cycles_in,
-                           const std::vector<minutes>& run_in, const WateringHours& hours) {
+std::vector<Slot> slots_of(const ZoneTask& task, const Candidate& candidate,
+                           const WateringHours& hours) {
   std::vector<Slot> slots;
-  for (std::size_t w = 0; w < hours.size(); ++w)
-    if (cycles_in[w] > 0)
-      slots.push_back({.et_share = share_before(task, hours[w], hours[w].closes),
-                       .length = cycles_in[w] * run_in[w]});
+  for (std::size_t w = 0; w < hours.size(); ++w) {
+    for (int after = 0; after < candidate.cycles_in[w]; ++after) {
+      const WallTime start = std::max(hours[w].opens, hours[w].closes - after * candidate.repeat);
+      slots.push_back(
+          {.et_share = share_before(task, hours[w], start), .length = candidate.run_in[w]});
+    }
+  }
   return merged(std::move(slots));
 }
 
@@ -64,7 +69,8 @@ Waterings waterings_of(const ZoneTask& task, const ValveTimes& times, const Wate
       if (opening.start >= window.opens && opening.start < window.closes)
         slots.push_back(
             {.et_share = share_before(task, window, opening.start), .length = opening.length});
-  return waterings(merged(std::move(slots)), watered_days(times.days, from),
+  const auto length = static_cast<int>(task.horizon.et_mm.cols());
+  return waterings(merged(std::move(slots)), watered_days(times.days, from, length),
                    task.delivery.net_mm_per_minute());
 }
 

@@ -6,19 +6,19 @@
 
 namespace runnel {
 
-/// Whether each day of the horizon is watered.
-[[nodiscard]] std::vector<bool> watered_days(const DayPattern& days, Date from);
+/// Whether each day is watered, of so many.
+[[nodiscard]] std::vector<bool> watered_days(const DayPattern& days, Date from,
+                                             int length = horizon_days);
 
 /// A watering after a share of the day's ET, and for how long in all its cycles.
 struct Slot {
   double et_share;
   std::chrono::minutes length;
 };
-/// The slots of cycles whose times are not known yet: each stands at the end of its window,
-/// whatever its length, so that more minutes never do worse. In order of the share, cycles of one
-/// share together.
-[[nodiscard]] std::vector<Slot> slots_of(const ZoneTask& task, const std::vector<int>& cycles_in,
-                                         const std::vector<std::chrono::minutes>& run_in,
+/// The slots of cycles whose times are not known yet: each stands at the end of its window, or so
+/// many intervals before, whatever its length, so that more minutes never do worse. In order of the
+/// share, cycles of one share together.
+[[nodiscard]] std::vector<Slot> slots_of(const ZoneTask& task, const Candidate& candidate,
                                          const WateringHours& hours);
 
 /// On each day watered, each slot's water.

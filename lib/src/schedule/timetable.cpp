@@ -45,7 +45,8 @@ Timetable pack(std::span<const int> valve_numbers,
     throw std::invalid_argument("pack: valve numbers and candidates differ in number");
   }
   if (candidates.size() > kMostValves) throw std::invalid_argument("pack: too many valves");
-  Packing packing(candidates, constraints.hours, constraints.timer);
+  const Limits limits(valve_numbers, constraints);
+  Packing packing(candidates, limits, constraints.timer);
   packing.search();
   Choice best = packing.best();
   std::sort(best.placed.begin(), best.placed.end(),

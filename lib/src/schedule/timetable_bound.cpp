@@ -7,11 +7,6 @@
 namespace runnel {
 namespace {
 
-using std::chrono::days;
-
-constexpr int kWeek = 7;
-/// Sets of weekdays and intervals up to eight days have met in every way by then: lcm(1..8).
-constexpr int kMostDates = 840;
 constexpr std::size_t kMostRows = 300;
 
 /// Values stay below this, so that the sum over all valves cannot overflow.
@@ -23,131 +18,48 @@ constexpr double kFirstReach = 1.0;
 constexpr double kLeastReach = 0.01;
 constexpr int kPatience = 6;
 
-/// Any Monday will do.
-const Date kFirstDate = std::chrono::local_days{std::chrono::year{2024} / 1 / 1};
-
 }  // namespace
 
-HoursRoom::HoursRoom(const WateringHours& hours, const Timer& timer)
-    : pause_(std::max(timer.pause_minutes, 0)), one_at_a_time_(timer.together <= 1) {
-  for (const Window& window : hours) {
-    room_min_.push_back((window.closes - window.opens + std::chrono::minutes{pause_}).count() *
-                        std::max(timer.together, 1));
-  }
-}
-
-Option HoursRoom::option(std::size_t index, const Candidate& candidate) {
-  auto known = std::find(patterns_.begin(), patterns_.end(), candidate.days);
-  if (known == patterns_.end()) known = patterns_.insert(known, candidate.days);
-  Option option{.index = index,
-                .cost = candidate.cost,
-                .days = static_cast<std::size_t>(known - patterns_.begin()),
-                .held_min = {}};
-  for (std::size_t w = 0; w < room_min_.size(); ++w) {
-    option.held_min.push_back(held_minutes(candidate, w, pause_));
-  }
-  return option;
-}
-
-void HoursRoom::close() {
-  for (const DayPattern& pattern : patterns_) {
-    if (const auto* every = std::get_if<EveryN>(&pattern); every != nullptr && every->n > 0) {
-      dates_ = std::min(std::lcm(dates_, std::min(every->n, kMostDates)), kMostDates);
-    }
-  }
-  for (const DayPattern& pattern : patterns_) {
-    std::vector<int> on;
-    if (!std::holds_alternative<DateParity>(pattern)) {
-      for (int date = 0; date < dates_; ++date) {
-        if (waters_on(pattern, kFirstDate + days{date})) on.push_back(date);
-      }
-    }
-    dates_on_.push_back(std::move(on));
-  }
-  for (int date = 0; date < dates_; ++date) {
-    odd_.push_back(waters_on(DateParity{.odd = true}, kFirstDate + days{date}));
-  }
-}
-
-bool HoursRoom::holds(std::size_t pattern, const Row& row) const {
-  if (const auto* parity = std::get_if<DateParity>(&patterns_[pattern])) {
-    return parity->odd == row.odd;
-  }
-  return std::binary_search(dates_on_[pattern].begin(), dates_on_[pattern].end(), row.date);
-}
-
-std::vector<HoursRoom::Row> HoursRoom::overfilled(std::span<const Option* const> picked) const {
-  std::vector<Row> rows;
-  std::vector<std::int64_t> held(static_cast<std::size_t>(dates_));
-  for (std::size_t w = 0; w < room_min_.size(); ++w) {
-    std::fill(held.begin(), held.end(), 0);
-    std::int64_t on_odd = 0;
-    std::int64_t on_even = 0;
-    for (const Option* option : picked) {
-      const std::int64_t minutes = option->held_min[w];
-      if (minutes == 0) continue;
-      if (const auto* parity = std::get_if<DateParity>(&patterns_[option->days])) {
-        (parity->odd ? on_odd : on_even) += minutes;
-      }
-      for (const int date : dates_on_[option->days])
-        held[static_cast<std::size_t>(date)] += minutes;
-    }
-    for (int weekday = 0; weekday < kWeek; ++weekday) {
-      Row worst{};
-      std::int64_t most = room_min_[w];
-      for (int date = weekday; date < dates_; date += kWeek) {
-        const bool odd = one_at_a_time_ ? on_odd > on_even : odd_[static_cast<std::size_t>(date)];
-        const std::int64_t now = held[static_cast<std::size_t>(date)] + (odd ? on_odd : on_even);
-        if (now <= most) continue;
-        most = now;
-        worst = {.window = w, .date = date, .odd = odd};
-      }
-      if (most > room_min_[w]) rows.push_back(worst);
-    }
-  }
-  return rows;
-}
-
-Relaxation::Relaxation(const HoursRoom& room, Part part, std::int64_t most_harm_um)
-    : room_(&room), part_(part) {
-  const auto rooms = room.room_min();
-  const std::int64_t total_min = std::accumulate(rooms.begin(), rooms.end(), std::int64_t{1});
-  most_minute_price_ = kMostValue / (total_min * static_cast<std::int64_t>(kMostRows));
+Relaxation::Relaxation(const Stocks& stocks, Part part, std::int64_t most_harm_um)
+    : stocks_(&stocks), part_(part) {
+  const auto rooms = stocks.rooms();
+  const std::int64_t total = std::accumulate(rooms.begin(), rooms.end(), std::int64_t{1});
+  most_row_price_ = kMostValue / (total * static_cast<std::int64_t>(kMostRows));
   most_harm_price_ = kMostValue / std::max<std::int64_t>(most_harm_um, 1);
   set({});
 }
 
 void Relaxation::set(Prices prices) {
   prices_ = std::move(prices);
-  const std::size_t windows = room_->room_min().size();
-  minutes_free_ = std::all_of(prices_.of_minute.begin(), prices_.of_minute.end(),
-                              [](std::int64_t price) { return price == 0; });
-  of_days_.assign(room_->patterns() * windows, 0);
-  for (std::size_t r = 0; r < prices_.of_minute.size(); ++r) {
-    const std::int64_t price = prices_.of_minute[r];
+  const std::size_t stocks = stocks_->rooms().size();
+  rows_free_ = std::all_of(prices_.of_row.begin(), prices_.of_row.end(),
+                           [](std::int64_t price) { return price == 0; });
+  of_days_.assign(stocks_->patterns() * stocks, 0);
+  for (std::size_t r = 0; r < prices_.of_row.size(); ++r) {
+    const std::int64_t price = prices_.of_row[r];
     if (price == 0) continue;
-    const std::size_t window = rows_[r].window;
-    for (std::size_t pattern = 0; pattern < room_->patterns(); ++pattern) {
-      if (holds_[r][pattern]) of_days_[pattern * windows + window] += price;
+    const std::size_t stock = rows_[r].stock;
+    for (std::size_t pattern = 0; pattern < stocks_->patterns(); ++pattern) {
+      of_days_[pattern * stocks + stock] += times_[r][pattern] * price;
     }
   }
 }
 
 void Relaxation::restore(Prices prices) {
-  prices.of_minute.resize(rows_.size(), 0);
-  if (prices.of_minute != prices_.of_minute || prices.of_harm != prices_.of_harm) {
+  prices.of_row.resize(rows_.size(), 0);
+  if (prices.of_row != prices_.of_row || prices.of_harm != prices_.of_harm) {
     set(std::move(prices));
   }
 }
 
 std::int64_t Relaxation::value(const Option& option) const {
-  const std::size_t windows = option.held_min.size();
+  const std::size_t stocks = option.takes.size();
   std::int64_t value = part_ == Part::harm
                            ? unit * option.cost.harm_um
                            : unit * option.cost.price_cl + prices_.of_harm * option.cost.harm_um;
-  if (minutes_free_) return value;
-  for (std::size_t w = 0; w < windows; ++w) {
-    value += option.held_min[w] * of_days_[option.days * windows + w];
+  if (rows_free_) return value;
+  for (std::size_t s = 0; s < stocks; ++s) {
+    value += option.takes[s] * of_days_[option.days * stocks + s];
   }
   return value;
 }
@@ -160,8 +72,8 @@ std::int64_t Relaxation::least_value(const Options& list) const {
 
 std::int64_t Relaxation::fetched(const Cost& best) const {
   std::int64_t sum = prices_.of_harm * best.harm_um;
-  for (std::size_t r = 0; r < prices_.of_minute.size(); ++r) {
-    sum += room_->room_min()[rows_[r].window] * prices_.of_minute[r];
+  for (std::size_t r = 0; r < prices_.of_row.size(); ++r) {
+    sum += stocks_->rooms()[rows_[r].stock] * prices_.of_row[r];
   }
   return sum;
 }
@@ -198,40 +110,45 @@ std::int64_t Relaxation::picked_bound(const Cost& best) const {
 }
 
 void Relaxation::add_rows() {
-  for (const HoursRoom::Row& row : room_->overfilled(picked_)) {
+  for (const Stocks::Row& row : stocks_->overfilled(picked_)) {
     if (rows_.size() == kMostRows || std::find(rows_.begin(), rows_.end(), row) != rows_.end()) {
       continue;
     }
     rows_.push_back(row);
-    prices_.of_minute.push_back(0);
-    std::vector<bool> holds;
-    for (std::size_t pattern = 0; pattern < room_->patterns(); ++pattern) {
-      holds.push_back(room_->holds(pattern, row));
+    prices_.of_row.push_back(0);
+    std::vector<std::int64_t> times;
+    for (std::size_t pattern = 0; pattern < stocks_->patterns(); ++pattern) {
+      times.push_back(stocks_->times(pattern, row));
     }
-    holds_.push_back(std::move(holds));
+    times_.push_back(std::move(times));
   }
 }
 
+/// Windows count by their minutes, all else as if it had the room of the first.
+double Relaxation::scale(std::size_t stock) const {
+  if (stock < stocks_->windows()) return 1.0;
+  return static_cast<double>(stocks_->rooms()[0]) / static_cast<double>(stocks_->rooms()[stock]);
+}
+
 void Relaxation::step(const Cost& best, double reach, std::int64_t distance) {
-  std::vector<double> overfill;
+  std::vector<double> overfill;  // scaled
   double square = 0.0;
   for (std::size_t r = 0; r < rows_.size(); ++r) {
-    std::int64_t minutes = -room_->room_min()[rows_[r].window];
-    for (const Option* option : picked_) {
-      if (holds_[r][option->days]) minutes += option->held_min[rows_[r].window];
-    }
-    if (minutes < 0 && prices_.of_minute[r] == 0) minutes = 0;
-    overfill.push_back(static_cast<double>(minutes));
+    const std::size_t stock = rows_[r].stock;
+    std::int64_t beyond = -stocks_->rooms()[stock];
+    for (const Option* option : picked_) beyond += times_[r][option->days] * option->takes[stock];
+    if (beyond < 0 && prices_.of_row[r] == 0) beyond = 0;
+    overfill.push_back(scale(stock) * static_cast<double>(beyond));
     square += overfill.back() * overfill.back();
   }
   // The harm allowed and the room of a window count alike.
   double harm_overfill = 0.0;
   double harm_scale = 0.0;
-  if (part_ == Part::price && !room_->room_min().empty()) {
+  if (part_ == Part::price && !stocks_->rooms().empty()) {
     std::int64_t harm = -best.harm_um;
     for (const Option* option : picked_) harm += option->cost.harm_um;
     if (harm < 0 && prices_.of_harm == 0) harm = 0;
-    harm_scale = static_cast<double>(room_->room_min()[0]) /
+    harm_scale = static_cast<double>(stocks_->rooms()[0]) /
                  static_cast<double>(std::max<std::int64_t>(best.harm_um, 1));
     harm_overfill = harm_scale * static_cast<double>(harm);
     square += harm_overfill * harm_overfill;
@@ -244,7 +161,8 @@ void Relaxation::step(const Cost& best, double reach, std::int64_t distance) {
   };
   Prices prices = prices_;
   for (std::size_t r = 0; r < rows_.size(); ++r) {
-    prices.of_minute[r] = moved(prices.of_minute[r], length * overfill[r], most_minute_price_);
+    const double by = length * scale(rows_[r].stock) * overfill[r];
+    prices.of_row[r] = moved(prices.of_row[r], by, most_row_price_);
   }
   prices.of_harm = moved(prices.of_harm, length * harm_scale * harm_overfill, most_harm_price_);
   set(std::move(prices));

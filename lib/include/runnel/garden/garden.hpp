@@ -9,6 +9,7 @@
 #include "runnel/delivery/emitters.hpp"
 #include "runnel/demand/exposure.hpp"
 #include "runnel/demand/growth_stages.hpp"
+#include "runnel/garden/watering_rules.hpp"
 #include "runnel/schedule/timer.hpp"
 #include "runnel/sky/site.hpp"
 #include "runnel/units/finding.hpp"
@@ -129,6 +130,7 @@ struct Zone {
   EmittersEntry emitters;
   double rain_reaches = 1.0;           ///< share of the rain that gets past eaves and canopies
   std::optional<double> depletion_mm;  ///< known at the start (a finger test); else half the limit
+  ZoneWishes wishes = {};
   Place at;
 };
 
@@ -154,6 +156,7 @@ struct Garden {
   Timer timer;
   std::vector<Window> watering_hours;  ///< as written, in order; not yet cut at solar noon
   std::vector<Zone> zones;
+  std::vector<WateringRule> rules = {};
 };
 
 /// Reads a garden file (YAML). All findings at once, each with line and column; no value when one
@@ -161,7 +164,8 @@ struct Garden {
 /// (naming the nearest), a missing key, a value of the wrong kind, a unit missing, unknown or of
 /// another dimension, a value out of range, an unknown plant, soil, medium or emitter type (naming
 /// the nearest), an unknown time zone, a valve beyond the timer, one valve for two zones without
-/// `shared valve: yes` in both, watering hours empty, wrong or overlapping, two zones of one name.
+/// `shared valve: yes` in both, watering hours empty, wrong or overlapping, two zones of one name,
+/// rules and wishes that leave a zone no hours, no day or no run.
 /// @param name the file's name as the findings shall show it.
 [[nodiscard]] Read<Garden> read_garden(std::string_view yaml, std::string_view name);
 

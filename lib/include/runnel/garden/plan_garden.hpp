@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "runnel/garden/garden.hpp"
+#include "runnel/garden/outlook.hpp"
 #include "runnel/garden/site_weather.hpp"
 #include "runnel/garden/zone_task.hpp"
 #include "runnel/schedule/plan.hpp"
@@ -19,8 +20,9 @@ struct PlanRequest {
 struct GardenPlan {
   AssumedWeather weather;
   std::vector<PreparedZone> zones;  ///< in the garden's order, as plan.zones
-  Constraints constraints;          ///< the hours cut at midnight and solar noon
+  Constraints constraints;          ///< the hours cut at midnight, solar noon and for rules
   Plan plan;
+  Outlook outlook;
   std::vector<Finding>
       findings;  ///< doubts and remarks about the inputs; plan.remarks has those about the plan
 };

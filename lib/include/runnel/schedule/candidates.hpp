@@ -43,7 +43,8 @@ struct Cost {
   std::int64_t price_cl = 0;  ///< centilitres a week: losses (uneven watering, what drains or
                               ///< evaporates beyond what does without watering), water missing
                               ///< from the wetted part at the end, 2 % of the weekly need per
-                              ///< watering day
+                              ///< watering day; of leaves that are sprayed, 10 % of it times the
+                              ///< evening's part in the watering
   friend auto operator<=>(const Cost&, const Cost&) = default;
   friend Cost operator+(Cost a, Cost b) { return {a.harm_um + b.harm_um, a.price_cl + b.price_cl}; }
 };

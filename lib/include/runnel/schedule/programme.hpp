@@ -41,12 +41,16 @@ struct ValveTimes {
 [[nodiscard]] ValveTimes times_of(int valve, std::span<const Programme> programmes,
                                   const Timer& timer);
 
-/// Everything in the programmes that the timer, the watering hours or the rules do not allow: too
-/// many starts, a length out of range or off the step, a run outside its window, a day on which a
-/// valve must stay shut, more valves open than allowed or than the supply feeds, too short a pause
-/// between two, too many minutes or litres (looked at minute by minute over the days after which
-/// all patterns repeat, at least 14, at most four years; rules on days over the week from `from`).
-/// Soaks between cycles are not known here. Shares no code with pack.
+/// Everything in the programmes that the timer, the watering hours or the rules do not allow:
+/// days it cannot be told; too many starts, or such as stand at none of its intervals; a start
+/// before the runs ahead of it are over; a length out of range, off the step or none of its
+/// choices; one length or several where it takes the other; too many programmes, or a valve out of
+/// order in one; a run outside its valve's hours; a day of the week from `from` on which a valve
+/// must stay shut (later weeks are not looked at for that); too many minutes or litres a day or in
+/// seven days running; more valves open than allowed or than the supply feeds, or too short a pause
+/// between two (minute by minute over the days after which all patterns repeat, at least 14, at
+/// most four years). A run past midnight counts to the day in whose hours it starts. Soaks between
+/// cycles are not known here. Shares no code with the search.
 [[nodiscard]] std::vector<Finding> violations(std::span<const Programme> programmes,
                                               const Constraints& constraints, Date from);
 
