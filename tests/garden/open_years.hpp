@@ -83,8 +83,7 @@ inline std::vector<DailyWeather> record_without(const DailyWeather& observed, in
   const Eigen::Index until = (day(year + 1, 1, 1) - observed.first_day).count();
   std::vector<DailyWeather> record;
   if (until < observed.days())
-    record.push_back(
-        moved_back(days_of(observed, until, observed.days() - until), four_years));
+    record.push_back(moved_back(days_of(observed, until, observed.days() - until), four_years));
   if (before > 0) record.push_back(days_of(observed, 0, before));
   return record;
 }
