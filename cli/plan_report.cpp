@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "advice_report.hpp"
 #include "json_writer.hpp"
 #include "runnel/units/csv.hpp"
 #include "runnel/units/number.hpp"
@@ -109,6 +110,7 @@ std::string plan_text(const Garden& garden, const GardenPlan& planned, const Men
                      short_date(plan.from) + " to " + short_date(plan.until) + " " +
                      std::to_string(year_of(plan.until)) + "\n\n";
   text += settings_table(garden, planned);
+  text += advice_text(planned);
   text += "\nWEATHER TAKEN\n" + block("  ", weather_line(planned.weather));
   text += "\nIF LEFT ALONE\n" + block("  ", outlook_line(garden, planned));
   text += shortfall_text(plan, mending);
@@ -185,6 +187,7 @@ std::string plan_json(const Garden& garden, const GardenPlan& planned, const Men
     json.end();
   }
   json.end();
+  write_advice(json, planned);
   write_shortfalls(json, planned.plan, mending);
   json.begin_array("remarks");
   for (const Finding& remark : planned.plan.remarks) json.element(to_text(remark));

@@ -75,6 +75,7 @@ GardenPlan plan_garden(const Garden& garden, const PlanRequest& request) {
     planned.findings.push_back(std::move(doubt));
   take_soil_evaporation(planned);
   planned.outlook = outlook(garden, weather, planned, request.risk);
+  planned.advice = advice(garden, planned, request.risk);
   return planned;
 }
 
