@@ -460,13 +460,14 @@ TEST_SUITE("candidates and rules") {
     };
     const WateringHours short_evening{
         window(6, 10), {.opens = hours{18}, .closes = minutes{18 * 60 + 10}, .after_et = true}};
-    CHECK(longest_by_interval(short_evening, {.repeat_hours = {12}}) == minutes{10});
+    CHECK(longest_by_interval(short_evening, {.repeat_hours = {12}}).count() == 10);
     // Water comes at 60 mm/h and goes at 5: 20 minutes, then 11 times as long. Within two hours 10
     // minutes and their 110 are all there is room for; once a week needs more.
     task.intake = {.basic_rate = Rate::mm_per_hour(5.0), .surface_storage = Depth::mm(55.0 / 3.0)};
     const WateringHours round{window(0, 12), window(12, 24)};
     task.horizon.et_mm.setConstant(20.0);
-    CHECK(longest_by_interval(round, {.repeat_hours = {2}}) == minutes{10});
+    task.model.taw_mm.setConstant(200.0);
+    CHECK(longest_by_interval(round, {.repeat_hours = {2}}).count() == 10);
   }
 
   TEST_CASE("pots by an interval: a watering every six hours keeps what a single one cannot") {
