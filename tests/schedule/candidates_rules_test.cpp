@@ -380,8 +380,8 @@ TEST_SUITE("candidates and rules") {
   }
 
   TEST_CASE("two short runs where the list has no run between a short and a long one") {
-    // 20 mm are to be had as 2 x 12 or as 60 minutes; more drains.
-    const Timer timer{.starts_per_valve = 2, .minutes_choices = {5, 12, 60}};
+    // 20 mm are to be had as 2 x 12 or as 60 minutes, which drains and is not yet the longest.
+    const Timer timer{.starts_per_valve = 2, .minutes_choices = {5, 12, 60, 90}};
     const ZoneTask task =
         bed(50.0, 5.0, Column::Constant(horizon_days, 5.0), Column::Zero(horizon_days));
     const ValveRules rules{.hours = {window(4, 10)}, .weekdays = 0b0010001};  // Mon Fri
@@ -447,6 +447,27 @@ TEST_SUITE("candidates and rules") {
     std::vector<std::vector<int>> cycles;
     for (const Spread& spread : round) cycles.push_back(spread.cycles_in);
     CHECK(cycles == std::vector<std::vector<int>>{{1, 0}, {0, 1}, {2, 2}, {4, 4}, {6, 6}});
+  }
+
+  TEST_CASE("a run by an interval is no longer than its windows and its soak leave room for") {
+    ZoneTask task =
+        bed(60.0, 20.0, Column::Constant(horizon_days, 6.0), Column::Zero(horizon_days));
+    const auto longest_by_interval = [&task](const WateringHours& open, const Timer& timer) {
+      minutes longest{0};
+      for (const Candidate& candidate : of(task, {.hours = open}, timer))
+        if (candidate.repeat.count() > 0) longest = std::max(longest, run_of(candidate));
+      return longest;
+    };
+    const WateringHours short_evening{
+        window(6, 10), {.opens = hours{18}, .closes = minutes{18 * 60 + 10}, .after_et = true}};
+    CHECK(longest_by_interval(short_evening, {.repeat_hours = {12}}).count() == 10);
+    // Water comes at 60 mm/h and goes at 5: 20 minutes, then 11 times as long. Within two hours 10
+    // minutes and their 110 are all there is room for; once a week needs more.
+    task.intake = {.basic_rate = Rate::mm_per_hour(5.0), .surface_storage = Depth::mm(55.0 / 3.0)};
+    const WateringHours round{window(0, 12), window(12, 24)};
+    task.horizon.et_mm.setConstant(20.0);
+    task.model.taw_mm.setConstant(200.0);
+    CHECK(longest_by_interval(round, {.repeat_hours = {2}}).count() == 10);
   }
 
   TEST_CASE("pots by an interval: a watering every six hours keeps what a single one cannot") {
