@@ -119,6 +119,32 @@ Candidate at_these_times(const Valve& valve, const Candidate& chosen, const Valv
   return harmful;
 }
 
+/// Pots' cheapest candidates nearly whole, for hours in which not everything fits. Where it does
+/// they would only cost time: a pot given a little less is corrected back to what it needs.
+/// @return whether there are any.
+bool offer_nine_tenths(std::span<const Valve> valves, std::vector<std::vector<Candidate>>& lists,
+                       const Constraints& constraints, Date from, const SearchOptions& options) {
+  const std::vector<RunLength> lengths = run_lengths(constraints.timer);
+  bool any = false;
+  for (std::size_t v = 0; v < valves.size(); ++v) {
+    const Candidate whole = lists[v].front();
+    if (!has_pots(valves[v])) continue;
+    std::vector<minutes> run_in = whole.run_in;
+    for (minutes& run : run_in) {
+      const auto longer =
+          std::find_if(lengths.begin(), lengths.end(),
+                       [run](const RunLength& length) { return 10 * length.runs > 9 * run; });
+      if (run.count() > 0 && longer != lengths.begin()) run = std::prev(longer)->runs;
+    }
+    if (run_in == whole.run_in) continue;
+    any = true;
+    lists[v].push_back(with_runs(valves[v].tasks, whole, std::move(run_in),
+                                 constraints.rules_of(valves[v].number), constraints.timer, from,
+                                 options));
+  }
+  return any;
+}
+
 /// Pots were searched with each watering at the end of its window. Where the times found leave
 /// them short, the candidate is corrected and the timetable made again.
 Timetable pack_with_pots(std::span<const Valve> valves, std::vector<std::vector<Candidate>>& lists,
@@ -150,7 +176,10 @@ Timetable pack_with_pots(std::span<const Valve> valves, std::vector<std::vector<
     if (!changed) break;
     timetable = packed();
   }
-  return timetable;
+  if (timetable.cost.harm_um == 0 || !offer_nine_tenths(valves, lists, constraints, from, options))
+    return timetable;
+  const Timetable finer = packed();
+  return finer.cost < timetable.cost ? finer : timetable;
 }
 
 int watering_days(const ValveTimes& times, Date from) {
