@@ -4,8 +4,8 @@
 #include <cmath>
 
 #include "advice_report.hpp"
-#include "csv_cell.hpp"
 #include "json_writer.hpp"
+#include "runnel/units/csv.hpp"
 #include "runnel/units/number.hpp"
 #include "settings.hpp"
 #include "text_table.hpp"

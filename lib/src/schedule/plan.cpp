@@ -9,6 +9,7 @@
 
 #include "run_limits.hpp"
 #include "runnel/units/number.hpp"
+#include "shared_programmes.hpp"
 
 namespace runnel {
 namespace {
@@ -124,7 +125,16 @@ Timetable pack_with_pots(std::span<const Valve> valves, std::vector<std::vector<
                          const Constraints& constraints, Date from, const SearchOptions& options) {
   std::vector<int> numbers;
   for (const Valve& valve : valves) numbers.push_back(valve.number);
-  Timetable timetable = pack(numbers, lists, constraints);
+  const auto packed = [&] {
+    if (constraints.timer.programmes <= 0) return pack(numbers, lists, constraints);
+    return pack_shared(numbers, lists, constraints,
+                       [&](std::size_t v, const Candidate& whole, std::vector<minutes> run_in) {
+                         return with_runs(valves[v].tasks, whole, std::move(run_in),
+                                          constraints.rules_of(numbers[v]), constraints.timer, from,
+                                          options);
+                       });
+  };
+  Timetable timetable = packed();
   for (int round = 0; round < most_rounds; ++round) {
     bool changed = false;
     for (std::size_t v = 0; v < valves.size(); ++v) {
@@ -138,7 +148,7 @@ Timetable pack_with_pots(std::span<const Valve> valves, std::vector<std::vector<
       changed = true;
     }
     if (!changed) break;
-    timetable = pack(numbers, lists, constraints);
+    timetable = packed();
   }
   return timetable;
 }
