@@ -193,13 +193,13 @@ TEST_SUITE("garden/advice") {
 
   TEST_CASE("advice - water of the evening before lies there on the frosty morning") {
     const GardenPlan evening =
-        planned(mild_days(), cold_week("8", "-1"), tuesdays, bed("60 mm"), "[\"19:00-22:00\"]");
+        planned(mild_days(), cold_week("8", "-1"), tuesdays, bed("85 mm"), "[\"19:00-22:00\"]");
     REQUIRE(evening.plan.zones[0].watering_days == 1);
     REQUIRE(evening.advice.waterings.size() == 1);
     CHECK(iso_date(evening.advice.waterings[0].date) == "2027-06-15");
     CHECK(iso_date(evening.advice.frost.at(0).date) == "2027-06-16");
     // That day's own evening is past its cold morning.
-    CHECK(planned(mild_days(), cold_week("-1", "8"), tuesdays, bed("60 mm"), "[\"19:00-22:00\"]")
+    CHECK(planned(mild_days(), cold_week("-1", "8"), tuesdays, bed("85 mm"), "[\"19:00-22:00\"]")
               .advice.waterings.empty());
   }
 }
