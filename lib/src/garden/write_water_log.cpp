@@ -116,7 +116,7 @@ WaterLog water_log_of(const Garden& garden, std::vector<Finding>& findings) {
 }
 
 std::string add_to_water_log(const LogRow& row, const Garden& garden) {
-  const std::string path = water_log_path(garden);
+  std::string path = water_log_path(garden);
   change_file(path, [&](const std::optional<std::string>& before) {
     std::vector<Finding> findings;
     return value_or_throw(with_log_row(before.value_or(""), path, row, garden), findings);
