@@ -1,8 +1,9 @@
 // What is set on timers of every kind, as it is printed.
 #include <doctest/doctest.h>
 
-#include <regex>
+#include <sstream>
 #include <string>
+#include <vector>
 
 #include "folder.hpp"
 
@@ -31,8 +32,25 @@ Result planned(const std::string& timer, const std::string& hours = "[\"04:30-10
   return result;
 }
 
-bool matches(const Result& result, const std::string& pattern) {
-  return std::regex_search(result.out, std::regex(pattern));
+/// The first line that holds the text; empty when none does.
+std::string line_with(const Result& result, const std::string& text) {
+  std::istringstream lines(result.out);
+  for (std::string line; std::getline(lines, line);)
+    if (line.find(text) != std::string::npos) return line;
+  return {};
+}
+
+/// Words of the zone's line: the last two are minutes and litres.
+std::vector<std::string> words_of(const Result& result, const std::string& zone) {
+  std::istringstream line(line_with(result, zone));
+  std::vector<std::string> words;
+  for (std::string word; line >> word;) words.push_back(word);
+  REQUIRE(words.size() >= 4);
+  return words;
+}
+int minutes_of(const Result& result, const std::string& zone) {
+  const std::vector<std::string> words = words_of(result, zone);
+  return std::stoi(words[words.size() - 2]);
 }
 
 }  // namespace
@@ -40,37 +58,36 @@ bool matches(const Result& result, const std::string& pattern) {
 TEST_SUITE("cli/timers") {
   TEST_CASE("timers - shared programmes are shown once with their valves under them") {
     const Result two = planned("{valves: 6, programmes: 2}");
-    CHECK(matches(two, "PROGRAMME 1: .+ at [0-9:]{5}"));
-    CHECK(matches(two, "PROGRAMME 2: .+ at [0-9:]{5}"));
-    CHECK(matches(two, "\n +1  terrace bed +[0-9]+ +[0-9]+\n"));
+    CHECK(line_with(two, "PROGRAMME 1: ").find(" at 0") != std::string::npos);
+    CHECK(line_with(two, "PROGRAMME 2: ").find(" at 0") != std::string::npos);
+    CHECK(words_of(two, "terrace bed").size() == 5);  // valve, its name of two, minutes, litres
     const Result one = planned("{valves: 6, programmes: 1}");
-    CHECK(matches(one, "PROGRAMME 1: "));
-    CHECK_FALSE(matches(one, "PROGRAMME 2: "));
+    CHECK_FALSE(line_with(one, "PROGRAMME 1: ").empty());
+    CHECK(line_with(one, "PROGRAMME 2: ").empty());
   }
 
   TEST_CASE("timers - lengths are those to type while the percentage stands") {
     const Result plain = planned("{valves: 6, minutes: {step: 1, most: 240}}");
     const Result longer = planned("{valves: 6, minutes: {step: 1, most: 240}, percentage: 200 %}");
-    CHECK(matches(longer, "percentage stands at 200 %"));
-    std::smatch once;
-    std::smatch twice;
-    const std::regex minutes("terrace bed +\\S.* +([0-9]+) +[0-9]+\n");
-    REQUIRE(std::regex_search(plain.out, once, minutes));
-    REQUIRE(std::regex_search(longer.out, twice, minutes));
+    CHECK_FALSE(line_with(longer, "percentage stands at 200 %").empty());
     // 101 minutes in the week worked by hand; 51 typed run 102.
-    CHECK(std::stoi(once[1]) == 101);
-    CHECK(std::stoi(twice[1]) == 51);
+    CHECK(minutes_of(plain, "terrace bed") == 101);
+    CHECK(minutes_of(longer, "terrace bed") == 51);
   }
 
   TEST_CASE("timers - only the lengths there are") {
     const Result result = planned("{valves: 6, minutes: {choices: [20, 40, 120]}}");
-    CHECK(matches(result, "terrace bed .* (20|40|120) +[0-9]+\n"));
-    CHECK(matches(result, "wall border .* (20|40|120) +[0-9]+\n"));
+    for (const char* zone : {"terrace bed", "wall border"}) {
+      const int minutes = minutes_of(result, zone);
+      CHECK((minutes == 20 || minutes == 40 || minutes == 120));
+    }
   }
 
   TEST_CASE("timers - one start and an interval") {
     const Result result =
         planned("{valves: 6, repeats: [12 h]}", "[\"04:30-09:00\", \"16:30-21:00\"]");
-    CHECK(matches(result, "pots by the door +every day +[0-9:]{5}, every 12 h"));
+    const std::string pots = line_with(result, "pots by the door");
+    CHECK(pots.find("every day") != std::string::npos);
+    CHECK(pots.find(", every 12 h") != std::string::npos);
   }
 }
