@@ -44,8 +44,9 @@ std::string weather_line(const AssumedWeather& weather) {
 }
 
 std::string days_or_more(int days) {
-  return days >= outlook_days ? "over " + std::to_string(outlook_days) + " days"
-                              : std::to_string(days) + (days == 1 ? " day" : " days");
+  if (days == 0) return "less than a day";
+  if (days >= outlook_days) return "over " + std::to_string(outlook_days) + " days";
+  return std::to_string(days) + (days == 1 ? " day" : " days");
 }
 
 /// How long the programme will do, and how long each zone does without it.
