@@ -33,7 +33,7 @@ CandidateSearch::CandidateSearch(std::span<const ZoneTask> tasks, const ValveRul
       timer_(timer),
       lengths_(run_lengths(timer)),
       from_(from),
-      assessor_(tasks, rules.hours, risk) {}
+      assessor_(tasks, rules, from, risk) {}
 
 Candidate CandidateSearch::none() const {
   return {.days = {},

@@ -7,9 +7,9 @@ Column head(const Column& column, Eigen::Index days) {
   return column.size() == 0 ? column : Column(column.head(days));
 }
 
-/// Whether the first days stay within the limit.
-bool stays_within(const ZoneTask& task, const Waterings& waterings, Eigen::Index days,
-                  double risk) {
+}  // namespace
+
+Outcome first_days(const ZoneTask& task, const Waterings& waterings, Eigen::Index days) {
   const ZoneModel model{.kc = head(task.model.kc, days),
                         .taw_mm = head(task.model.taw_mm, days),
                         .kc_max = head(task.model.kc_max, days),
@@ -18,19 +18,18 @@ bool stays_within(const ZoneTask& task, const Waterings& waterings, Eigen::Index
                         .rain_mm = task.horizon.rain_mm.leftCols(days)};
   Waterings first = waterings;
   if (first.net_mm.size() > 0) first.net_mm = Eigen::ArrayXXd(waterings.net_mm.leftCols(days));
-  const Outcome outcome = balance(task.root_zone, task.start, model, horizon, first);
-  return (outcome.days_beyond > 0).count() <= allowed_beyond(outcome.days_beyond.size(), risk);
+  return balance(task.root_zone, task.start, model, horizon, first);
 }
 
-}  // namespace
-
 int days_within(const ZoneTask& task, const Waterings& waterings, double risk) {
+  const Eigen::Index allowed = allowed_beyond(task.horizon.et_mm.rows(), risk);
   // Once beyond, a future has been beyond: more days never have fewer such futures.
   Eigen::Index within = 0;
   Eigen::Index beyond = task.horizon.et_mm.cols() + 1;
   while (within + 1 < beyond) {
     const Eigen::Index middle = within + (beyond - within) / 2;
-    (stays_within(task, waterings, middle, risk) ? within : beyond) = middle;
+    const auto harmed = (first_days(task, waterings, middle).days_beyond > 0).count();
+    (harmed <= allowed ? within : beyond) = middle;
   }
   return static_cast<int>(within);
 }

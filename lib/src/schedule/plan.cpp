@@ -3,10 +3,10 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
-#include <numeric>
 #include <optional>
 #include <stdexcept>
 
+#include "harm.hpp"
 #include "run_limits.hpp"
 #include "runnel/units/number.hpp"
 #include "shared_programmes.hpp"
@@ -41,17 +41,17 @@ std::vector<Valve> by_valve(std::span<const ZoneTask> tasks) {
 }
 
 /// What a valve does to one zone, at the start times it really has.
-Outcome outcome_of(const ZoneTask& task, const ValveTimes& times, const WateringHours& hours,
-                   Date from) {
-  return balance(task.root_zone, task.start, task.model, task.horizon,
-                 waterings_of(task, times, hours, from));
+Harm harm_of(const ZoneTask& task, const ValveTimes& times, const WateringHours& hours,
+             int days_certain, Date from, double risk) {
+  const Waterings given = waterings_of(task, times, hours, from);
+  const Outcome outcome = balance(task.root_zone, task.start, task.model, task.horizon, given);
+  return {task, given, outcome, days_certain, risk};
 }
 
-bool beyond(const Valve& valve, const ValveTimes& times, const WateringHours& hours, Date from,
-            double risk) {
+bool beyond(const Valve& valve, const ValveTimes& times, const WateringHours& hours,
+            int days_certain, Date from, double risk) {
   return std::any_of(valve.tasks.begin(), valve.tasks.end(), [&](const ZoneTask& task) {
-    const Outcome outcome = outcome_of(task, times, hours, from);
-    return (outcome.days_beyond > 0).count() > allowed_beyond(outcome.days_beyond.size(), risk);
+    return !harm_of(task, times, hours, days_certain, from, risk).allowed();
   });
 }
 
@@ -92,7 +92,8 @@ std::optional<std::vector<minutes>> enough_at_these_times(
     double risk) {
   const std::vector<RunLength> lengths = run_lengths(timer);
   const minutes longest = longest_run(valve.tasks, timer);
-  while (beyond(valve, with_lengths(times, run_in, hours), hours, from, risk)) {
+  const int certain = days_certain(rules, from);
+  while (beyond(valve, with_lengths(times, run_in, hours), hours, certain, from, risk)) {
     const auto next = longer(std::move(run_in), lengths, longest);
     if (!next || !keeps_minutes(rules, with_lengths(times, *next, hours))) return std::nullopt;
     run_in = *next;
@@ -113,7 +114,8 @@ Candidate at_these_times(const Valve& valve, const Candidate& chosen, const Valv
                : with_runs(valve.tasks, chosen, *run_in, rules, constraints.timer, from, options);
   double harm_um = 0.0;
   for (const ZoneTask& task : valve.tasks)
-    harm_um += 1000.0 * harm_mm(outcome_of(task, times, hours, from), options.risk);
+    harm_um +=
+        1000.0 * harm_of(task, times, hours, days_certain(rules, from), from, options.risk).mm();
   Candidate harmful = chosen;
   harmful.cost.harm_um = std::max<std::int64_t>(1, std::llround(harm_um));
   return harmful;
@@ -235,21 +237,8 @@ std::optional<Date> first_beyond(const ZoneTask& task, const Waterings& watering
   return std::nullopt;
 }
 
-/// The future with the most days and mm beyond the limit once those that may go beyond it are left
-/// out.
-Eigen::Index worst_that_counts(const Outcome& outcome, double risk) {
-  std::vector<Eigen::Index> futures(static_cast<std::size_t>(outcome.days_beyond.size()));
-  std::iota(futures.begin(), futures.end(), 0);
-  std::stable_sort(futures.begin(), futures.end(), [&](Eigen::Index a, Eigen::Index b) {
-    return std::pair(outcome.days_beyond[a], outcome.beyond_mm[a]) <
-           std::pair(outcome.days_beyond[b], outcome.beyond_mm[b]);
-  });
-  const Eigen::Index allowed = allowed_beyond(outcome.days_beyond.size(), risk);
-  return futures[futures.size() - 1 - static_cast<std::size_t>(allowed)];
-}
-
 ZonePlan zone_plan(const ZoneTask& task, const ValveTimes& times, const WateringHours& hours,
-                   Date from, double risk) {
+                   int days_certain, Date from, double risk) {
   ZonePlan plan;
   plan.name = task.name;
   plan.valve = task.valve;
@@ -275,9 +264,10 @@ ZonePlan zone_plan(const ZoneTask& task, const ValveTimes& times, const Watering
 
   const Outcome outcome =
       balance(task.root_zone, task.start, task.model, task.horizon, plan.waterings_mm);
-  const Eigen::Index worst = worst_that_counts(outcome, risk);
+  const Harm harm(task, plan.waterings_mm, outcome, days_certain, risk);
+  if (harm.allowed()) return plan;
+  const Eigen::Index worst = harm.worst();
   plan.days_beyond = outcome.days_beyond[worst];
-  if (plan.days_beyond == 0) return plan;
   plan.beyond_mm = outcome.beyond_mm[worst];
   plan.unmet_mm = outcome.unmet_mm[worst];
   plan.first_beyond = first_beyond(task, plan.waterings_mm, from, risk);
@@ -332,8 +322,10 @@ Plan plan_week(std::span<const ZoneTask> tasks, const Constraints& constraints, 
   plan.proven = timetable.proven;
   plan.zones.resize(tasks.size());
   for (std::size_t v = 0; v < valves.size(); ++v) {
+    const int certain = days_certain(constraints.rules_of(valves[v].number), from);
     for (std::size_t i = 0; i < valves[v].zones.size(); ++i) {
-      ZonePlan zone = zone_plan(valves[v].tasks[i], plan.valves[v], hours, from, options.risk);
+      ZonePlan zone =
+          zone_plan(valves[v].tasks[i], plan.valves[v], hours, certain, from, options.risk);
       if (zone.days_beyond > 0) plan.remarks.push_back(shortfall(zone));
       plan.zones[valves[v].zones[i]] = std::move(zone);
     }

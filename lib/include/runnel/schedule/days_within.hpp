@@ -4,6 +4,10 @@
 
 namespace runnel {
 
+/// What the first days of the task's horizon come to.
+[[nodiscard]] Outcome first_days(const ZoneTask& task, const Waterings& waterings,
+                                 Eigen::Index days);
+
 /// Whole days from the first on through which a zone stays within its limit in all but the allowed
 /// futures; all the days of the horizon when it always does.
 [[nodiscard]] int days_within(const ZoneTask& task, const Waterings& waterings, double risk);
