@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "runnel/garden/plan_garden.hpp"
+#include "runnel/schedule/changes.hpp"
 #include "runnel/schedule/days_within.hpp"
 
 namespace runnel {
@@ -38,9 +39,10 @@ Outlook outlook(const Garden& garden, const SiteWeather& weather, const GardenPl
     const auto times =
         std::find_if(plan.valves.begin(), plan.valves.end(),
                      [&](const ValveTimes& valve) { return valve.valve == plan.zones[z].valve; });
-    held = std::min(
-        held,
-        days_within(task, waterings_of(task, *times, planned.constraints.hours, plan.from), risk));
+    const Waterings given =
+        with_hand_run(task, waterings_of(task, *times, planned.constraints.hours, plan.from),
+                      plan.by_hand_min(times->valve));
+    held = std::min(held, days_within(task, given, risk));
   }
   outlook.holds_until = plan.from + days{held - 1};
   outlook.further = held == outlook_days;

@@ -135,6 +135,8 @@ SavedPlan saved_plan(const Garden& garden, const GardenPlan& planned) {
     // A mean of shares can pass 1 by its last digit.
     as_saved.end.surface_fw = std::min(1.0, as_saved.end.surface_fw);
   }
+  for (const HandRun& run : plan.by_hand)
+    saved.by_hand.push_back({.date = plan.from, .valve = run.valve, .minutes = run.minutes});
   for (std::size_t day = 0; day < planned.weather.source.size(); ++day) {
     const auto row = static_cast<Eigen::Index>(day);
     saved.weather.push_back({.eto_mm = planned.weather.eto_mm[row],

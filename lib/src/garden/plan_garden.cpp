@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <set>
 
 #include "digest.hpp"
 #include "runnel/garden/carry_on.hpp"
@@ -51,7 +52,22 @@ std::vector<std::optional<StartState>> starts(const Garden& garden, const SiteWe
   return starts;
 }
 
+std::vector<ValveTimes> in_force(const Garden& garden, const PlanRequest& request) {
+  return request.after ? times_in_force(garden, *request.after) : std::vector<ValveTimes>{};
+}
+
 }  // namespace
+
+std::vector<ValveTimes> times_in_force(const Garden& garden, const SavedPlan& plan) {
+  std::set<int> valves;
+  for (const Zone& zone : garden.zones) valves.insert(zone.valve);
+  std::vector<ValveTimes> in_force;
+  for (const Programme& programme : plan.programmes)
+    for (const Run& run : programme.runs)
+      if (valves.erase(run.valve) > 0)
+        in_force.push_back(times_of(run.valve, plan.programmes, garden.timer));
+  return in_force;
+}
 
 GardenPlan plan_garden(const Garden& garden, const PlanRequest& request) {
   GardenPlan planned;
@@ -70,7 +86,9 @@ GardenPlan plan_garden(const Garden& garden, const PlanRequest& request) {
   }
   planned.constraints =
       constraints_of(garden, planned.weather, planned.zones, from, planned.findings);
-  planned.plan = plan_week(tasks, planned.constraints, from, {.risk = request.risk});
+  planned.plan =
+      plan_week(tasks, planned.constraints, from,
+                {.risk = request.risk, .by_hand = request.by_hand}, in_force(garden, request));
   for (Finding& doubt : days_to_set_anew(garden, planned.constraints, planned.plan.valves, from))
     planned.findings.push_back(std::move(doubt));
   take_soil_evaporation(planned);
@@ -96,7 +114,8 @@ Plan plan_again(const Garden& garden, const GardenPlan& planned,
   }
   const Date from = planned.plan.from;
   const Constraints constraints = constraints_of(garden, planned.weather, zones, from, said_before);
-  return plan_week(tasks, constraints, from, {.risk = request.risk});
+  return plan_week(tasks, constraints, from, {.risk = request.risk, .by_hand = request.by_hand},
+                   in_force(garden, request));
 }
 
 WateringHours usable_hours(const Garden& garden, Date date) {

@@ -10,6 +10,9 @@ namespace runnel {
 /// Two depths that differ by less are the same: far below what a timer's minute brings.
 inline constexpr double same_depth_mm = 1e-3;
 
+/// Gross, to meet the mean demand.
+[[nodiscard]] double weekly_litres(const ZoneTask& task);
+
 /// What a candidate does to the zones of a valve.
 struct Assessment {
   bool within = true;     ///< the limit, in all but the allowed futures

@@ -8,6 +8,7 @@
 #include <stdexcept>
 
 #include "run_limits.hpp"
+#include "runnel/schedule/changes.hpp"
 #include "runnel/units/number.hpp"
 
 namespace runnel {
@@ -24,9 +25,20 @@ struct Valve {
   int number;
   std::vector<std::size_t> zones;  // indices into the tasks
   std::vector<ZoneTask> tasks;
+  const ValveTimes* in_force = nullptr;  // where its changes have a price
 };
 
-std::vector<Valve> by_valve(std::span<const ZoneTask> tasks) {
+const ValveTimes* times_in_force(int valve, const Timer& timer,
+                                 std::span<const ValveTimes> in_force) {
+  if (timer.programmes > 0) return nullptr;
+  const auto found =
+      std::find_if(in_force.begin(), in_force.end(),
+                   [valve](const ValveTimes& times) { return times.valve == valve; });
+  return found == in_force.end() ? nullptr : &*found;
+}
+
+std::vector<Valve> by_valve(std::span<const ZoneTask> tasks, const Timer& timer,
+                            std::span<const ValveTimes> in_force) {
   std::map<int, Valve> valves;
   for (std::size_t z = 0; z < tasks.size(); ++z) {
     Valve& valve = valves[tasks[z].valve];
@@ -35,21 +47,33 @@ std::vector<Valve> by_valve(std::span<const ZoneTask> tasks) {
     valve.tasks.push_back(tasks[z]);
   }
   std::vector<Valve> sorted;
-  for (auto& [number, valve] : valves) sorted.push_back(std::move(valve));
+  for (auto& [number, valve] : valves) {
+    valve.in_force = times_in_force(number, timer, in_force);
+    sorted.push_back(std::move(valve));
+  }
   return sorted;
 }
 
-/// What a valve does to one zone, at the start times it really has.
-Outcome outcome_of(const ZoneTask& task, const ValveTimes& times, const WateringHours& hours,
-                   Date from) {
-  return balance(task.root_zone, task.start, task.model, task.horizon,
-                 waterings_of(task, times, hours, from));
+std::vector<Candidate> candidates_of(const Valve& valve, const Constraints& constraints, Date from,
+                                     const SearchOptions& options) {
+  std::vector<Candidate> list =
+      candidates(valve.tasks, constraints.rules_of(valve.number), constraints.timer, from, options);
+  if (valve.in_force == nullptr) return list;
+  return with_changes_priced(valve.tasks, std::move(list), *valve.in_force, constraints, from,
+                             options);
 }
 
-bool beyond(const Valve& valve, const ValveTimes& times, const WateringHours& hours, Date from,
-            double risk) {
+/// What a valve does to one zone, at the start times it really has.
+Outcome outcome_of(const ZoneTask& task, const ValveTimes& times, int by_hand_min,
+                   const WateringHours& hours, Date from) {
+  return balance(task.root_zone, task.start, task.model, task.horizon,
+                 with_hand_run(task, waterings_of(task, times, hours, from), by_hand_min));
+}
+
+bool beyond(const Valve& valve, const ValveTimes& times, int by_hand_min,
+            const WateringHours& hours, Date from, double risk) {
   return std::any_of(valve.tasks.begin(), valve.tasks.end(), [&](const ZoneTask& task) {
-    const Outcome outcome = outcome_of(task, times, hours, from);
+    const Outcome outcome = outcome_of(task, times, by_hand_min, hours, from);
     return (outcome.days_beyond > 0).count() > allowed_beyond(outcome.days_beyond.size(), risk);
   });
 }
@@ -91,7 +115,7 @@ std::optional<std::vector<minutes>> enough_at_these_times(
     double risk) {
   const std::vector<RunLength> lengths = run_lengths(timer);
   const minutes longest = longest_run(valve.tasks, timer);
-  while (beyond(valve, with_lengths(times, run_in, hours), hours, from, risk)) {
+  while (beyond(valve, with_lengths(times, run_in, hours), 0, hours, from, risk)) {
     const auto next = longer(std::move(run_in), lengths, longest);
     if (!next || !keeps_minutes(rules, with_lengths(times, *next, hours))) return std::nullopt;
     run_in = *next;
@@ -105,14 +129,25 @@ Candidate at_these_times(const Valve& valve, const Candidate& chosen, const Valv
                          const Constraints& constraints, Date from, const SearchOptions& options) {
   const ValveRules rules = constraints.rules_of(valve.number);
   const WateringHours& hours = constraints.hours;
-  if (const auto run_in = enough_at_these_times(valve, chosen.run_in, times, hours, rules,
-                                                constraints.timer, from, options.risk))
-    return *run_in == chosen.run_in
-               ? chosen
-               : with_runs(valve.tasks, chosen, *run_in, rules, constraints.timer, from, options);
+  const int by_hand_min = chosen.by_hand_min;
+  if (by_hand_min > 0 && !beyond(valve, times, by_hand_min, hours, from, options.risk))
+    return chosen;
+  const auto anew = [&](const std::vector<minutes>& run_in) {
+    Candidate other =
+        with_runs(valve.tasks, chosen, run_in, rules, constraints.timer, from, options);
+    return valve.in_force == nullptr
+               ? other
+               : at_price_of_change(valve.tasks, std::move(other), *valve.in_force, rules.hours);
+  };
+  // A run by hand goes with times unchanged.
+  const auto run_in = by_hand_min > 0
+                          ? std::nullopt
+                          : enough_at_these_times(valve, chosen.run_in, times, hours, rules,
+                                                  constraints.timer, from, options.risk);
+  if (run_in) return *run_in == chosen.run_in ? chosen : anew(*run_in);
   double harm_um = 0.0;
   for (const ZoneTask& task : valve.tasks)
-    harm_um += 1000.0 * harm_mm(outcome_of(task, times, hours, from), options.risk);
+    harm_um += 1000.0 * harm_mm(outcome_of(task, times, by_hand_min, hours, from), options.risk);
   Candidate harmful = chosen;
   harmful.cost.harm_um = std::max<std::int64_t>(1, std::llround(harm_um));
   return harmful;
@@ -141,6 +176,27 @@ Timetable pack_with_pots(std::span<const Valve> valves, std::vector<std::vector<
     timetable = pack(numbers, lists, constraints);
   }
   return timetable;
+}
+
+/// A run by hand stands for a change on the timer: where another valve takes the start times it
+/// goes with, the valve does without.
+Timetable pack_with_hand_runs(std::span<const Valve> valves,
+                              std::vector<std::vector<Candidate>>& lists,
+                              const Constraints& constraints, Date from,
+                              const SearchOptions& options) {
+  const auto by_hand = [](const Candidate& candidate) { return candidate.by_hand_min > 0; };
+  for (;;) {
+    Timetable timetable = pack_with_pots(valves, lists, constraints, from, options);
+    bool moved = false;
+    for (std::size_t v = 0; v < valves.size(); ++v) {
+      if (!by_hand(lists[v][timetable.chosen[v]]) ||
+          settings_changed(*valves[v].in_force, timetable.valves[v]) == 0)
+        continue;
+      std::erase_if(lists[v], by_hand);
+      moved = true;
+    }
+    if (!moved) return timetable;
+  }
 }
 
 int watering_days(const ValveTimes& times, Date from) {
@@ -209,19 +265,19 @@ Eigen::Index worst_that_counts(const Outcome& outcome, double risk) {
   return futures[futures.size() - 1 - static_cast<std::size_t>(allowed)];
 }
 
-ZonePlan zone_plan(const ZoneTask& task, const ValveTimes& times, const WateringHours& hours,
-                   Date from, double risk) {
+ZonePlan zone_plan(const ZoneTask& task, const ValveTimes& times, int by_hand_min,
+                   const WateringHours& hours, Date from, double risk) {
   ZonePlan plan;
   plan.name = task.name;
   plan.valve = task.valve;
   plan.delivery = task.delivery;
   plan.watering_days = watering_days(times, from);
   plan.waterings = plan.watering_days * static_cast<int>(times.openings.size());
-  const auto run =
-      Duration::minutes(static_cast<double>(minutes_a_day(times).count()) * plan.watering_days);
+  const auto run = Duration::minutes(
+      static_cast<double>(minutes_a_day(times).count()) * plan.watering_days + by_hand_min);
   plan.gross_litres = (task.delivery.flow * run).litres();
   plan.gross_mm = (task.delivery.rate() * run).mm();
-  plan.waterings_mm = waterings_of(task, times, hours, from);
+  plan.waterings_mm = with_hand_run(task, waterings_of(task, times, hours, from), by_hand_min);
   plan.trace = trace(task.root_zone, task.start, task.model, task.horizon, plan.waterings_mm, 0);
 
   const Eigen::Index members = task.horizon.et_mm.rows();
@@ -264,21 +320,25 @@ Finding shortfall(const ZonePlan& zone) {
 
 double ZonePlan::beyond_mm_a_day() const { return days_beyond > 0 ? beyond_mm / days_beyond : 0.0; }
 
+int Plan::by_hand_min(int valve) const {
+  for (const HandRun& run : by_hand)
+    if (run.valve == valve) return run.minutes;
+  return 0;
+}
+
 bool Plan::unharmed() const {
   return std::all_of(zones.begin(), zones.end(),
                      [](const ZonePlan& zone) { return zone.days_beyond == 0; });
 }
 
 Plan plan_week(std::span<const ZoneTask> tasks, const Constraints& constraints, Date from,
-               const SearchOptions& options) {
+               const SearchOptions& options, std::span<const ValveTimes> in_force) {
   const WateringHours& hours = constraints.hours;
-  const Timer& timer = constraints.timer;
-  const std::vector<Valve> valves = by_valve(tasks);
+  const std::vector<Valve> valves = by_valve(tasks, constraints.timer, in_force);
   std::vector<std::vector<Candidate>> lists;
   for (const Valve& valve : valves)
-    lists.push_back(
-        candidates(valve.tasks, constraints.rules_of(valve.number), timer, from, options));
-  const Timetable timetable = pack_with_pots(valves, lists, constraints, from, options);
+    lists.push_back(candidates_of(valve, constraints, from, options));
+  const Timetable timetable = pack_with_hand_runs(valves, lists, constraints, from, options);
 
   if (const auto faults = violations(timetable.programmes, constraints, from); !faults.empty())
     throw std::logic_error("the timetable breaks its own rules: " + faults.front().says);
@@ -293,8 +353,12 @@ Plan plan_week(std::span<const ZoneTask> tasks, const Constraints& constraints, 
   plan.proven = timetable.proven;
   plan.zones.resize(tasks.size());
   for (std::size_t v = 0; v < valves.size(); ++v) {
+    const int by_hand_min = lists[v][timetable.chosen[v]].by_hand_min;
+    if (by_hand_min > 0)
+      plan.by_hand.push_back({.valve = valves[v].number, .minutes = by_hand_min});
     for (std::size_t i = 0; i < valves[v].zones.size(); ++i) {
-      ZonePlan zone = zone_plan(valves[v].tasks[i], plan.valves[v], hours, from, options.risk);
+      ZonePlan zone =
+          zone_plan(valves[v].tasks[i], plan.valves[v], by_hand_min, hours, from, options.risk);
       if (zone.days_beyond > 0) plan.remarks.push_back(shortfall(zone));
       plan.zones[valves[v].zones[i]] = std::move(zone);
     }

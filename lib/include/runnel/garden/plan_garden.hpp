@@ -19,6 +19,7 @@ struct PlanRequest {
   std::optional<Date> from;             ///< else the day after the last observed one
   double risk = 0.10;                   ///< share of futures that may go beyond a zone's limit
   std::optional<SavedPlan> after = {};  ///< the plan before, from which to carry on
+  bool by_hand = false;                 ///< runs by hand before the first day may be proposed
 };
 
 /// A plan and all that it was made from.
@@ -33,9 +34,14 @@ struct GardenPlan {
       findings;  ///< doubts and remarks about the inputs; plan.remarks has those about the plan
 };
 
-/// From a garden to this week's programme: weather, zones, candidates, timetable.
+/// From a garden to this week's programme: weather, zones, candidates, timetable. After another
+/// plan, whose programmes are in force, only settings that earn it are changed.
 /// @throws InputError when an input cannot be used, or the plan before is not for these days.
 [[nodiscard]] GardenPlan plan_garden(const Garden& garden, const PlanRequest& request);
+
+/// What the plan's programmes make the garden's valves do, with its timer as it is now; nothing for
+/// a valve that the plan does not know. [valves in use]
+[[nodiscard]] std::vector<ValveTimes> times_in_force(const Garden& garden, const SavedPlan& plan);
 
 /// The plan of a garden that differs from the one planned: the same weather and days; the zones
 /// `changed`, and those that the other had not, are prepared anew. @param garden its zones begin

@@ -59,11 +59,15 @@ struct Candidate {
   std::chrono::minutes soak{0};
   std::chrono::hours repeat{0};  ///< from start to start, all round the day, where the timer has
                                  ///< one start and an interval; 0: each start is free
+  std::vector<WallTime> keep_starts = {};  ///< in order of time: taken, where they are free, before
+                                           ///< any others
+  int by_hand_min = 0;                     ///< run once by hand before the first day
   Cost cost;
 };
 
 struct SearchOptions {
-  double risk = 0.10;  ///< stated share of futures that may go beyond the limit
+  double risk = 0.10;    ///< stated share of futures that may go beyond the limit
+  bool by_hand = false;  ///< a run by hand before the first day may save a change on the timer
 };
 /// How many of `members` futures may: max(0, floor(risk (n + 1)) - 1).
 [[nodiscard]] Eigen::Index allowed_beyond(Eigen::Index members, double risk);

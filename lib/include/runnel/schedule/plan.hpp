@@ -40,12 +40,20 @@ struct ZonePlan {
   [[nodiscard]] double beyond_mm_a_day() const;
 };
 
+/// A valve to be opened by hand once, before the plan's first day.
+struct HandRun {
+  int valve;
+  int minutes;
+};
+
 struct Plan {
   Date from{}, until{};               ///< first and last day planned
   std::vector<Programme> programmes;  ///< to type, by valve
   std::vector<ValveTimes> valves;     ///< [valves in use], by valve: what they come to
+  std::vector<HandRun> by_hand;       ///< of valves whose times stay as they were in force
   std::vector<ZonePlan> zones;        ///< in the garden's order
-  std::vector<Finding> remarks;       ///< what falls short
+  [[nodiscard]] int by_hand_min(int valve) const;
+  std::vector<Finding> remarks;  ///< what falls short
   Cost cost, bound;
   bool proven = false;
   [[nodiscard]] bool unharmed() const;
@@ -53,9 +61,13 @@ struct Plan {
 
 /// From zone tasks to the week's programme: candidates, timetable, independent check, outcome per
 /// zone.
+/// @param in_force by valve, in any order: what the timer is set to. Where a valve has one, each
+/// setting that is changed has its price (schedule/changes.hpp), and start times are kept where
+/// that can be. Not looked at where valves share programmes.
 /// @throws std::logic_error should the independent check find a violation (a defect, not an input
 /// fault).
 [[nodiscard]] Plan plan_week(std::span<const ZoneTask> tasks, const Constraints& constraints,
-                             Date from, const SearchOptions& options);
+                             Date from, const SearchOptions& options,
+                             std::span<const ValveTimes> in_force = {});
 
 }  // namespace runnel

@@ -1,0 +1,48 @@
+#pragma once
+
+#include <span>
+#include <vector>
+
+#include "runnel/schedule/candidates.hpp"
+#include "runnel/schedule/constraints.hpp"
+#include "runnel/schedule/programme.hpp"
+
+namespace runnel {
+
+/// A watering day a week more, or a setting to type anew, must be worth this share of a zone's
+/// weekly water (design decision, no source).
+inline constexpr double setting_share = 0.02;
+
+/// Whether the two water on the same days and are set alike: of intervals the first date may
+/// differ by whole intervals.
+[[nodiscard]] bool same_days(const DayPattern& a, const DayPattern& b);
+
+/// What a person must set anew on the timer for one valve: the days count one; so does each start
+/// time added, dropped or moved; lengths that are alike for all starts count one together, others
+/// one for each that differs, in order of time. A valve that is to stay shut loses its starts, its
+/// days and lengths can stay as they are. Starts of an interval are counted each.
+[[nodiscard]] int settings_changed(const ValveTimes& before, const ValveTimes& after);
+
+/// The candidates of a valve whose times in force are known, cheapest first: each at the price of
+/// the settings it changes (`setting_share` of its zones' weekly litres each) and told to keep the
+/// start times. Added to them, where timer, rules and ground still allow it: what is in force, with
+/// the harm it does at its own start times; and with `options.by_hand`, where that goes beyond its
+/// limit, the same after one run by hand before the first day: the fewest minutes with which it
+/// runs on unharmed, at the price of one setting. No run by hand is longer than the ground takes
+/// in, nor proposed on a day on which the valve must stay shut, beyond its minutes, or where litres
+/// are limited.
+/// @param list from candidates().
+[[nodiscard]] std::vector<Candidate> with_changes_priced(std::span<const ZoneTask> tasks,
+                                                         std::vector<Candidate> list,
+                                                         const ValveTimes& in_force,
+                                                         const Constraints& constraints, Date from,
+                                                         const SearchOptions& options);
+
+/// The candidate at the price of what it changes; its cost is without.
+[[nodiscard]] Candidate at_price_of_change(std::span<const ZoneTask> tasks, Candidate candidate,
+                                           const ValveTimes& in_force, const WateringHours& hours);
+
+/// A zone's waterings and a run by hand before the first day's ET. [slots, days]
+[[nodiscard]] Waterings with_hand_run(const ZoneTask& task, Waterings waterings, int minutes);
+
+}  // namespace runnel
