@@ -35,6 +35,8 @@ struct PlanOptions {
   std::string explain;  ///< a zone's name; empty = none
 };
 [[nodiscard]] int plan(const PlanOptions& options, const Streams& streams);
+/// `after` must be given.
+[[nodiscard]] int replan(const PlanOptions& options, const Streams& streams);
 
 struct CompareOptions {
   std::string garden;

@@ -49,6 +49,8 @@ const CLI::Validator is_risk(
 struct CommandLine {
   PlanOptions plan;
   std::string plan_from;
+  PlanOptions replan;
+  std::string replan_from;
   CompareOptions compare;
   std::string compare_from;
   EtOptions et;
@@ -84,6 +86,23 @@ CLI::App* add_plan(CLI::App& app, CommandLine& line) {
       "  runnel plan garden.yaml --save week-28.yaml\n"
       "  runnel plan garden.yaml --after week-28.yaml --save week-29.yaml");
   return plan;
+}
+
+CLI::App* add_replan(CLI::App& app, CommandLine& line) {
+  CLI::App* replan = app.add_subcommand(
+      "replan", "Mid-week: what to change on the timer, run once by hand, or leave");
+  replan->add_option("garden", line.replan.garden, "Garden file")->required()->type_name("GARDEN");
+  replan->add_option("--after", line.replan.after, "The plan file in force")
+      ->required()
+      ->type_name("PLAN");
+  replan
+      ->add_option("--from", line.replan_from,
+                   "First day to plan (default: the day after the last observed one)")
+      ->check(is_date);
+  replan->add_option("--save", line.replan.save, "Write the plan to this file as well")
+      ->type_name("FILE");
+  replan->add_flag("--replace", line.replan.replace, "Let --save write over an existing file");
+  return replan;
 }
 
 CLI::App* add_compare(CLI::App& app, CommandLine& line) {
@@ -255,6 +274,7 @@ int run_command_line(int argc, char** argv, const Streams& streams) {
   app.require_subcommand(1);
   CommandLine line;
   const CLI::App* plan_command = add_plan(app, line);
+  const CLI::App* replan_command = add_replan(app, line);
   const CLI::App* compare_command = add_compare(app, line);
   const CLI::App* et_command = add_et(app, line);
   const CLI::App* check_command = add_check(app, line);
@@ -270,6 +290,8 @@ int run_command_line(int argc, char** argv, const Streams& streams) {
   line.plan.from = date_of(line.plan_from);
   line.compare.from = date_of(line.compare_from);
   if (plan_command->parsed()) return plan(line.plan, streams);
+  line.replan.from = date_of(line.replan_from);
+  if (replan_command->parsed()) return replan(line.replan, streams);
   if (compare_command->parsed()) return compare(line.compare, streams);
   if (et_command->parsed()) return et(line.et, streams);
   if (check_command->parsed()) return check(line.check, streams);

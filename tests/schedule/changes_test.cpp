@@ -59,22 +59,6 @@ TEST_SUITE("settings changed") {
     CHECK(settings_changed(in_force, kept.valves.front()) == 0);
     CHECK(kept.by_hand.empty());
   }
-
-  TEST_CASE("settings changed - a dry start is mended by the fewest minutes by hand") {
-    // 3 mm a day, 21 mm brought on Mondays: what a week uses. 29 mm dry of 30 that may be lacking;
-    // Tuesday is the first day, so that six days pass before the next watering.
-    const ValveTimes in_force = times_at(Weekdays{1}, {WallTime{300}}, minutes{21});
-    ZoneTask task = bed(60.0, 29.0, et(3.0), dry());
-    const Constraints constraints{.hours = morning, .timer = {}};
-    const Plan plan = plan_week(std::span(&task, 1), constraints, monday + days{1},
-                                {.risk = 0.10, .by_hand = true}, std::span(&in_force, 1));
-    CHECK(plan.unharmed());
-    // After Sunday, six days on, 29 + 18 - x; after the Monday watering no day is drier:
-    // 47 - x <= 30, so 17 minutes of 1 mm.
-    REQUIRE(plan.by_hand.size() == 1);
-    CHECK(plan.by_hand.front().minutes == 17);
-    CHECK(settings_changed(in_force, plan.valves.front()) == 0);
-  }
 }
 
 }  // namespace runnel
