@@ -4,9 +4,9 @@
 #include <numeric>
 
 #include "can_map.hpp"
-#include "csv_cell.hpp"
 #include "json_writer.hpp"
 #include "runnel/delivery/delivery.hpp"
+#include "runnel/units/csv.hpp"
 #include "runnel/units/number.hpp"
 #include "text_table.hpp"
 

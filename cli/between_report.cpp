@@ -1,8 +1,8 @@
 #include <cmath>
 
 #include "compare_report.hpp"
-#include "csv_cell.hpp"
 #include "json_writer.hpp"
+#include "runnel/units/csv.hpp"
 #include "runnel/units/number.hpp"
 #include "text_table.hpp"
 

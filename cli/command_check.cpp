@@ -6,6 +6,7 @@
 #include "print.hpp"
 #include "runnel/garden/files.hpp"
 #include "runnel/garden/plan_garden.hpp"
+#include "runnel/garden/water_log.hpp"
 
 namespace runnel::cli {
 
@@ -13,6 +14,11 @@ int check(const CheckOptions& options, const Streams& streams) {
   Read<Garden> garden = read_garden(read_file(options.garden), options.garden);
   std::vector<Finding> findings = std::move(garden.findings);
   if (garden.value) {
+    try {
+      (void)water_log_of(*garden.value, findings);
+    } catch (const InputError& error) {
+      findings.insert(findings.end(), error.findings().begin(), error.findings().end());
+    }
     try {
       const GardenPlan planned = plan_garden(*garden.value, PlanRequest{});
       findings.insert(findings.end(), planned.findings.begin(), planned.findings.end());

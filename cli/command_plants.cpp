@@ -3,8 +3,8 @@
 #include <set>
 
 #include "commands.hpp"
-#include "csv_cell.hpp"
 #include "runnel/demand/plants.hpp"
+#include "runnel/units/csv.hpp"
 #include "runnel/units/nearest.hpp"
 #include "runnel/units/number.hpp"
 #include "text_table.hpp"

@@ -76,6 +76,15 @@ struct CheckOptions {
 };
 [[nodiscard]] int check(const CheckOptions& options, const Streams& streams);
 
+/// Texts as typed; empty = not given.
+struct LogOptions {
+  std::string garden;
+  std::string date, zone, note;
+  bool did_not_run = false;
+  std::string ran, by_hand, rain, depletion, feel, meter;
+};
+[[nodiscard]] int log(const LogOptions& options, const Streams& streams);
+
 struct PlantsOptions {
   std::string word;             ///< part of a name or group; empty = all
   std::string format = "text";  ///< text or csv

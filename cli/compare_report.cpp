@@ -3,8 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
-#include "csv_cell.hpp"
 #include "json_writer.hpp"
+#include "runnel/units/csv.hpp"
 #include "runnel/units/number.hpp"
 #include "text_table.hpp"
 

@@ -57,6 +57,7 @@ struct CommandLine {
   CheckOptions check;
   PlantsOptions plants;
   AuditOptions audit;
+  LogOptions log;
 };
 
 CLI::App* add_plan(CLI::App& app, CommandLine& line) {
@@ -221,6 +222,40 @@ CLI::App* add_audit(CLI::App& app, CommandLine& line) {
   return command;
 }
 
+CLI::App* add_log(CLI::App& app, CommandLine& line) {
+  LogOptions& log = line.log;
+  CLI::App* command = app.add_subcommand(
+      "log", "Add one entry to a garden's water log: what ran otherwise, or was read off");
+  command->add_option("garden", log.garden, "Garden file, which names the log")
+      ->required()
+      ->type_name("GARDEN");
+  command->add_option("--date", log.date, "Day it was (needed: the program reads no clock)")
+      ->type_name("DATE");
+  command->add_option("--zone", log.zone, R"(Name of a zone, or "valve 2" for all zones on it)")
+      ->type_name("ZONE");
+  command->add_flag("--did-not-run", log.did_not_run, "That day's planned watering fell out");
+  const auto amount = [command](const char* name, std::string& into, const char* says,
+                                const char* type) {
+    command->add_option(name, into, says)->type_name(type);
+  };
+  amount("--ran", log.ran, R"(In place of what was planned: "20 min", "40 L" or "5 mm")", "AMOUNT");
+  amount("--by-hand", log.by_hand, R"(Besides what was planned: "5 L", "10 min" or "3 mm")",
+         "AMOUNT");
+  amount("--rain", log.rain, R"(What a rain gauge caught: "12 mm", "0.5 in")", "DEPTH");
+  amount("--depletion", log.depletion, R"(A moisture reading in the evening: "8 mm" are missing)",
+         "DEPTH");
+  amount("--feel", log.feel, "A finger test in the evening: dry, slightly moist, moist or wet",
+         "WORDS");
+  amount("--meter", log.meter, R"(What the water meter showed in the evening: "12345 L")",
+         "VOLUME");
+  command->add_option("--note", log.note, "Anything worth remembering")->type_name("TEXT");
+  command->footer(
+      "Examples:\n"
+      "  runnel log garden.yaml --date 2027-07-15 --zone \"terrace bed\" --ran \"20 min\"\n"
+      "  runnel log garden.yaml --date 2027-07-16 --rain \"12 mm\" --note \"gauge by the shed\"");
+  return command;
+}
+
 /// "(did you mean "plan"?)", or what else to do.
 std::string mend(std::string_view written, const std::vector<std::string>& known,
                  const std::string& otherwise) {
@@ -280,6 +315,7 @@ int run_command_line(int argc, char** argv, const Streams& streams) {
   const CLI::App* check_command = add_check(app, line);
   const CLI::App* plants_command = add_plants(app, line);
   const CLI::App* audit_command = add_audit(app, line);
+  const CLI::App* log_command = add_log(app, line);
   try {
     app.parse(argc, argv);
   } catch (const CLI::ParseError& error) {
@@ -297,6 +333,7 @@ int run_command_line(int argc, char** argv, const Streams& streams) {
   if (check_command->parsed()) return check(line.check, streams);
   if (plants_command->parsed()) return plants(line.plants, streams);
   if (audit_command->parsed()) return audit(line.audit, streams);
+  if (log_command->parsed()) return log(line.log, streams);
   return wrong_usage;
 }
 

@@ -3,8 +3,9 @@
 #include <algorithm>
 #include <cmath>
 
-#include "csv_cell.hpp"
+#include "advice_report.hpp"
 #include "json_writer.hpp"
+#include "runnel/units/csv.hpp"
 #include "runnel/units/number.hpp"
 #include "settings.hpp"
 #include "text_table.hpp"
@@ -43,8 +44,9 @@ std::string weather_line(const AssumedWeather& weather) {
 }
 
 std::string days_or_more(int days) {
-  return days >= outlook_days ? "over " + std::to_string(outlook_days) + " days"
-                              : std::to_string(days) + (days == 1 ? " day" : " days");
+  if (days == 0) return "less than a day";
+  if (days >= outlook_days) return "over " + std::to_string(outlook_days) + " days";
+  return std::to_string(days) + (days == 1 ? " day" : " days");
 }
 
 /// How long the programme will do, and how long each zone does without it.
@@ -109,6 +111,7 @@ std::string plan_text(const Garden& garden, const GardenPlan& planned, const Men
                      short_date(plan.from) + " to " + short_date(plan.until) + " " +
                      std::to_string(year_of(plan.until)) + "\n\n";
   text += settings_table(garden, planned);
+  text += advice_text(planned);
   text += "\nWEATHER TAKEN\n" + block("  ", weather_line(planned.weather));
   text += "\nIF LEFT ALONE\n" + block("  ", outlook_line(garden, planned));
   text += shortfall_text(plan, mending);
@@ -185,6 +188,7 @@ std::string plan_json(const Garden& garden, const GardenPlan& planned, const Men
     json.end();
   }
   json.end();
+  write_advice(json, planned);
   write_shortfalls(json, planned.plan, mending);
   json.begin_array("remarks");
   for (const Finding& remark : planned.plan.remarks) json.element(to_text(remark));

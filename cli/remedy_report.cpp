@@ -23,15 +23,16 @@ std::string days(const ZonePlan& zone) {
   return std::to_string(zone.days_beyond) + " of " + std::to_string(horizon_days) + " days";
 }
 
-/// "10.9 mm too dry on 11 of 14 days, going without 43 mm".
+/// "10.9 mm too dry on 11 of 14 days, going without 43 mm of water".
 std::string how_dry(const ZonePlan& zone) {
-  return fixed(zone.beyond_mm_a_day(), 1) + " mm too dry on " + days(zone) + ", going without " +
-         fixed(zone.unmet_mm, 0) + " mm";
+  const std::string dry = fixed(zone.beyond_mm_a_day(), 1) + " mm too dry on " + days(zone);
+  return zone.unmet_mm < 0.5 ? dry
+                             : dry + ", going without " + fixed(zone.unmet_mm, 0) + " mm of water";
 }
 
 std::string shortfall(const ZonePlan& zone) {
   return printable(zone.name) + ": from " + short_date(*zone.first_beyond) + " " + how_dry(zone) +
-         " of water; can spare " + fixed(zone.limit_mm, 1) + " mm.";
+         "; can spare " + fixed(zone.limit_mm, 1) + " mm.";
 }
 
 std::string effect(const Remedy& remedy) {
@@ -41,11 +42,11 @@ std::string effect(const Remedy& remedy) {
       remedy.plan.zones.begin(), remedy.plan.zones.end(), [](const ZonePlan& a, const ZonePlan& b) {
         return a.beyond_mm + a.unmet_mm < b.beyond_mm + b.unmet_mm;
       });
-  const std::string still = printable(worst.name) + " is still " + how_dry(worst);
+  const std::string still = "then still short: " + printable(worst.name) + ", " + how_dry(worst);
   const int others = remedy.zones_short - 1;
-  if (others == 0) return "then " + still + "; " + litres;
-  return "then " + still + ", and " + std::to_string(others) +
-         (others == 1 ? " other zone falls short; " : " other zones fall short; ") + litres;
+  if (others == 0) return still + "; " + litres;
+  return still + ", and " + std::to_string(others) +
+         (others == 1 ? " other zone; " : " other zones; ") + litres;
 }
 
 }  // namespace

@@ -43,8 +43,8 @@ void add_change(std::string& text, const char* what, const std::string& before,
 
 std::string advice_text(const Garden& garden, const Plan& before, const Replan& again,
                         const ValveAdvice& advice) {
-  if (advice.advice == Advice::leave_as_is) return "leave as is\n";
-  if (advice.advice == Advice::run_by_hand)
+  if (advice.action == ValveAction::leave_as_is) return "leave as is\n";
+  if (advice.action == ValveAction::run_by_hand)
     return "run once by hand now: " + std::to_string(advice.by_hand_min) +
            " min; the timer stays as it is\n";
   std::string text = "change on the timer\n";

@@ -72,8 +72,10 @@ class Rows {
  public:
   Rows(const GardenPlan& planned, const Timer& timer) : planned_(planned), timer_(timer) {}
 
-  void add(int valve) {
-    const Setting setting = setting_of(planned_.plan, timer_, valve);
+  /// @param in_programme its days and starts stand above already.
+  void add(int valve, bool in_programme = false) {
+    Setting setting = setting_of(planned_.plan, timer_, valve);
+    if (in_programme) setting.days = setting.starts = "";
     for (std::size_t z = 0; z < planned_.plan.zones.size(); ++z) {
       const ZonePlan& zone = planned_.plan.zones[z];
       if (zone.valve != valve) continue;
@@ -113,7 +115,7 @@ void add_programmes(Rows& rows, const Plan& plan) {
     if (programme.starts.empty()) continue;
     rows.say("PROGRAMME " + std::to_string(++number) + ": " + to_text(programme.days) + " at " +
              starts_text(programme.starts, {}) + ", valves one after the other");
-    for (const Run& run : programme.runs) rows.add(run.valve);
+    for (const Run& run : programme.runs) rows.add(run.valve, true);
   }
   const auto shut = [&plan](const ValveTimes& times) {
     return programme_with(plan, times.valve) == nullptr;

@@ -293,8 +293,7 @@ TEST_SUITE("exposure") {
     exposure.sky_share = 0.6;
     exposure.wind_share = 0.7;
     const Site site{.latitude_deg = 38.72, .longitude_deg = -9.14, .elevation_m = 95.0};
-    const ExposureSteps steps =
-        zone_et_steps(*recent_inputs, site, exposure, fao56_daily());
+    const ExposureSteps steps = zone_et_steps(*recent_inputs, site, exposure, fao56_daily());
     CHECK(shade.zone.chain.exposure()[0] ==
           near(steps.et_mm_d.mean() / steps.open_et_mm_d.mean(), 1e-12));
     CHECK(steps.open_et_mm_d.mean() == near(shade.weather.eto_mm[0], 1e-12));

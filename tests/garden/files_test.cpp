@@ -5,12 +5,14 @@
 #include <unistd.h>
 
 #include <filesystem>
+#include <stdexcept>
 #include <string>
 #include <string_view>
 
 #include "runnel/units/finding.hpp"
 
 namespace fs = std::filesystem;
+using runnel::change_file;
 using runnel::FileExists;
 using runnel::InputError;
 using runnel::path_beside;
@@ -102,13 +104,35 @@ TEST_SUITE("garden") {
     CHECK_THROWS_AS(write_file(link, "newer", false), FileExists);
   }
 
-  TEST_CASE("files - a file left over from a write that was cut off is not touched") {
+  TEST_CASE("files - what is left over from a write that was cut off is removed by the next") {
     const Folder folder;
-    write_file(folder / "a.txt.part0", "unfinished", false);
+    write_file(folder / "a.txt.runnel-part0", "unfinished", false);
+    write_file(folder / "b.txt.runnel-part0", "another's", false);
     write_file(folder / "a.txt", "whole", false);
     CHECK(read_file(folder / "a.txt") == "whole");
-    CHECK(read_file(folder / "a.txt.part0") == "unfinished");
+    CHECK(read_file(folder / "b.txt.runnel-part0") == "another's");
     CHECK(folder.entries() == 2);
+    write_file(folder / "a.txt.runnel-part0", "unfinished", false);
+    change_file(folder / "a.txt", [](const auto& before) { return before.value() + " again"; });
+    CHECK(read_file(folder / "a.txt") == "whole again");
+    CHECK(folder.entries() == 2);
+  }
+
+  TEST_CASE("files - a change starts from what is there and leaves it when it fails") {
+    const Folder folder;
+    change_file(folder / "a.txt", [](const auto& before) {
+      CHECK_FALSE(before.has_value());
+      return std::string("one");
+    });
+    CHECK_THROWS_AS(change_file(folder / "a.txt",
+                                [](const auto&) -> std::string { throw std::runtime_error("no"); }),
+                    std::runtime_error);
+    CHECK(read_file(folder / "a.txt") == "one");
+    CHECK(folder.entries() == 1);
+    CHECK_THROWS_AS(change_file(folder / "no/a.txt", [](const auto&) { return std::string(); }),
+                    InputError);
+    CHECK_THROWS_AS(change_file("/dev/null", [](const auto&) { return std::string(); }),
+                    InputError);
   }
 
   TEST_CASE("files - what cannot be read is said with its place") {

@@ -241,6 +241,18 @@ TEST_SUITE("remedies") {
     CHECK(binding[0].at.line == 6);
   }
 
+  // 20 m2 at 30 mm/h: 10 L/min each.
+  TEST_CASE("remedies - two valves at once only where the supply feeds them") {
+    const auto fed = [](const std::string& supply) {
+      const Planned beds = planned(yaml("\"05:00-05:20\"", "supply: {flow: " + supply + "}\n",
+                                        bed("front", 1) + bed("back", 2)));
+      check(beds);
+      return find(beds, "two valves open at once") != nullptr;
+    };
+    CHECK(fed("20 L/min"));
+    CHECK_FALSE(fed("19 L/min"));
+  }
+
   TEST_CASE("remedies - found in the same order each time") {
     const std::string text =
         yaml("\"05:00-05:20\"", "", bed("front", 1) + bed("back", 2) + bed("side", 3));

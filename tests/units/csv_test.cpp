@@ -253,4 +253,17 @@ TEST_SUITE("units") {
     CHECK(table_of(wide).header().back().column == 1 + static_cast<int>(wide.size()) - 8);
     CHECK(split_csv(std::string(999'999, '"'), "t.csv").findings.size() == 1);
   }
+
+  TEST_CASE("csv - a field that a spreadsheet could take for a formula is guarded and read back") {
+    CHECK(runnel::csv_cell("bed \"A\"") == "\"bed \"\"A\"\"\"");
+    for (const std::string text : {"=1+1", "+bed", "-shade", "@sum(a1)", "\tx", "'=1+1"}) {
+      CAPTURE(text);
+      const std::string cell = runnel::csv_cell(text);
+      CHECK(std::string_view("=+-@\t").find(cell[1]) == std::string_view::npos);
+      if (text.front() == '\'') continue;
+      CHECK(runnel::without_formula_guard(cell.substr(1, cell.size() - 2)) == text);
+    }
+    CHECK(runnel::csv_cell("-") == "\"-\"");
+    CHECK(runnel::without_formula_guard("'tis dry") == "'tis dry");
+  }
 }

@@ -103,12 +103,18 @@ std::chrono::minutes length(const Hours& hours) {
   return sum;
 }
 
+/// Stretches that touch are told as one.
 std::string in_words(const Hours& hours) {
-  std::string text;
+  Hours joined;
   for (const Window& window : hours) {
-    if (!text.empty()) text += " and ";
-    text += in_words(window);
+    if (!joined.empty() && joined.back().closes == window.opens) {
+      joined.back().closes = window.closes;
+    } else {
+      joined.push_back(window);
+    }
   }
+  std::string text;
+  for (const Window& window : joined) text += (text.empty() ? "" : " and ") + in_words(window);
   return text;
 }
 
@@ -121,24 +127,21 @@ std::string in_words(const Window& window) {
 
 std::vector<GardenChange> changes_of_hours(const Garden& garden, const GardenPlan& planned) {
   const Hours& hours = garden.watering_hours;
-  std::vector<Grown> ways;
-  std::vector<Grown> all;  // later and in the evening
-  for (std::size_t i = 0; i < hours.size(); ++i) {
-    ways.push_back(later(i));
-    ways.push_back(earlier(i));
-    all.push_back(later(i));
-  }
   const bool mornings = std::any_of(hours.begin(), hours.end(), [](const Window& window) {
     return window.opens < morning_end || window.closes > day;
   });
-  ways.push_back(with(mornings ? new_evening : new_morning));
-  all.push_back(ways.back());
   bool pots_short = false;
   for (std::size_t z = 0; z < planned.zones.size(); ++z)
     pots_short =
         pots_short || (planned.zones[z].containers && planned.plan.zones[z].days_beyond > 0);
+
+  std::vector<Grown> ways;
+  for (std::size_t i = 0; i < hours.size(); ++i) ways.push_back(later(i));
+  ways.push_back(with(mornings ? new_evening : new_morning));
+  const std::vector<Grown> all = ways;
+  for (std::size_t i = 0; i < hours.size(); ++i) ways.push_back(earlier(i));
   if (pots_short) ways.push_back(with(new_midday));
-  ways.push_back(together(std::move(all)));
+  ways.push_back(together(all));
 
   std::vector<GardenChange> changes;
   for (const Grown& way : ways) {

@@ -16,7 +16,7 @@ namespace {
 // Sizes that are tried, the least first (our choice).
 constexpr std::array<double, 4> more_flow = {1.25, 1.5, 1.75, 2.0};
 constexpr std::array<double, 5> less_flow = {0.8, 0.65, 0.5, 0.35, 0.25};
-constexpr std::array<double, 9> larger_pots = {1.25, 1.5, 2.0, 2.5, 3.0, 4.0, 6.0, 8.0, 12.0};
+constexpr std::array<double, 6> larger_pots = {1.25, 1.5, 2.0, 2.5, 3.0, 4.0};
 
 template <std::size_t n>
 double size_of(const std::array<double, n>& sizes, int size) {
@@ -105,14 +105,13 @@ int sizes_within_supply(const Garden& garden, const Delivery& delivery) {
   }));
 }
 
-/// The lowest numbers that no zone has, as many as asked for.
-std::vector<int> free_valves(const Garden& garden, int count) {
+/// The lowest number that no zone has.
+int free_valve(const Garden& garden) {
   std::set<int> used;
   for (const Zone& zone : garden.zones) used.insert(zone.valve);
-  std::vector<int> free;
-  for (int valve = 1; static_cast<int>(free.size()) < count; ++valve)
-    if (!used.contains(valve)) free.push_back(valve);
-  return free;
+  int valve = 1;
+  while (used.contains(valve)) ++valve;
+  return valve;
 }
 
 /// The timer gets valves enough, and the words for it.
@@ -129,57 +128,11 @@ GardenChange own_valve(std::size_t which) {
               [which](const Garden& before, int /*size*/) {
                 ChangedGarden changed{.does = {}, .garden = before};
                 Zone& zone = changed.garden.zones[which];
-                zone.valve = free_valves(before, 1).front();
+                zone.valve = free_valve(before);
                 zone.shared_valve = false;
                 changed.does = zone.name + ": a valve of its own (valve " +
                                std::to_string(zone.valve) + ")" +
                                timer_for(changed.garden, zone.valve);
-                return changed;
-              },
-          .zones = {which}};
-}
-
-/// The zone's share of everything: area or pots, and flow.
-Zone part_of(const Zone& zone, const Delivery& delivery, int part, int parts) {
-  Zone smaller = zone;
-  double share = 1.0 / parts;
-  if (smaller.containers) {
-    const int count = zone.containers->count;
-    smaller.containers->count = count / parts + (part < count % parts ? 1 : 0);
-    share = static_cast<double>(smaller.containers->count) / count;
-  } else {
-    smaller.area = *zone.area * share;
-  }
-  if (!std::holds_alternative<Dripline>(zone.emitters.spec) &&
-      !std::holds_alternative<MeasuredRate>(zone.emitters.spec))
-    smaller.emitters.spec = MeasuredFlow{.total = share * delivery.flow};
-  if (part > 0) smaller.name += ", part " + std::to_string(part + 1);
-  return smaller;
-}
-
-GardenChange split(std::size_t which, const Delivery& delivery, int parts) {
-  return {.ease = Ease::valves,
-          .sizes = 1,
-          .make =
-              [which, delivery, parts](const Garden& before, int /*size*/) {
-                ChangedGarden changed{.does = {}, .garden = before};
-                const Zone whole = before.zones[which];
-                changed.garden.zones[which] = part_of(whole, delivery, 0, parts);
-                const std::vector<int> valves = free_valves(before, parts - 1);
-                std::string numbers = std::to_string(whole.valve);
-                for (int part = 1; part < parts; ++part) {
-                  Zone next = part_of(whole, delivery, part, parts);
-                  next.valve = valves[static_cast<std::size_t>(part - 1)];
-                  next.shared_valve = false;
-                  numbers += (part + 1 < parts ? ", " : " and ") + std::to_string(next.valve);
-                  for (WateringRule& rule : changed.garden.rules)
-                    if (std::find(rule.zones.begin(), rule.zones.end(), which) != rule.zones.end())
-                      rule.zones.push_back(changed.garden.zones.size());
-                  changed.garden.zones.push_back(std::move(next));
-                }
-                changed.does = whole.name + ": split into " + std::to_string(parts) +
-                               " equal parts, each on a valve of its own (valves " + numbers + ")" +
-                               timer_for(changed.garden, valves.back());
                 return changed;
               },
           .zones = {which}};
@@ -311,11 +264,6 @@ std::vector<GardenChange> changes_of_zone(const Garden& garden, const GardenPlan
     changes.push_back(other_flow(more_flow, sizes, which));
   }
   if (shares_valve(garden, which)) changes.push_back(own_valve(which));
-  if (garden.supply_flow && delivery.flow > *garden.supply_flow) {
-    const int parts = static_cast<int>(std::ceil(delivery.flow / *garden.supply_flow));
-    if (!zone.containers || zone.containers->count >= parts)
-      changes.push_back(split(which, delivery, parts));
-  }
   if (mulch_shows(zone, task)) changes.push_back(bark_mulch(which));
   if (zone.containers) add_pot_changes(zone, which, changes);
   return changes;

@@ -1,5 +1,9 @@
 #include "runnel/garden/files.hpp"
 
+#include <fcntl.h>
+#include <sys/file.h>
+#include <unistd.h>
+
 #include <cerrno>
 #include <cstddef>
 #include <cstdio>
@@ -55,20 +59,63 @@ fs::path target_of(const std::string& path) {
   return fault ? fs::path(path) : target;
 }
 
+/// Holds the folder against other programs of ours while it lives. The lock is the kernel's: it
+/// ends with the program, and leaves no file behind.
+class FolderLock {
+ public:
+  explicit FolderLock(const fs::path& folder)
+      : folder_(open((folder.empty() ? fs::path(".") : folder).c_str(),
+                     O_RDONLY | O_DIRECTORY | O_CLOEXEC)) {
+    while (folder_ >= 0 && flock(folder_, LOCK_EX) != 0) {
+      if (errno == EINTR) continue;
+      const int fault = errno;
+      close(folder_);
+      folder_ = -1;
+      errno = fault;
+    }
+    if (folder_ < 0) fault_ = errno;
+  }
+  FolderLock(const FolderLock&) = delete;
+  FolderLock& operator=(const FolderLock&) = delete;
+  ~FolderLock() {
+    if (folder_ >= 0) close(folder_);
+  }
+  [[nodiscard]] bool held() const { return folder_ >= 0; }
+  [[nodiscard]] int fault() const { return fault_; }  ///< error number when not held
+
+ private:
+  int folder_;
+  int fault_ = 0;
+};
+
+constexpr int temporary_names = 100;
+
+fs::path temporary_name(const fs::path& target, int i) {
+  fs::path name = target;
+  name += ".runnel-part" + std::to_string(i);
+  return name;
+}
+
+/// While the folder is held, nobody is at work on these.
+void remove_left_over(const fs::path& target) {
+  std::error_code ignored;
+  for (int i = 0; i < temporary_names; ++i)
+    if (!fs::remove(temporary_name(target, i), ignored)) return;
+}
+
 /// A file of that name beside the target that nobody else has, open for writing.
 std::pair<fs::path, File> temporary_beside(const fs::path& target, const std::string& shown) {
-  constexpr int attempts = 100;
-  for (int i = 0; i < attempts; ++i) {
-    fs::path name = target;
-    name += ".part" + std::to_string(i);
+  for (int i = 0; i < temporary_names; ++i) {
+    fs::path name = temporary_name(target, i);
     errno = 0;
     File file(std::fopen(name.c_str(), "wbx"));
     if (file) return {std::move(name), std::move(file)};
     if (errno != EEXIST) unusable(shown, {}, "cannot be written: " + reason(errno));
   }
-  unusable(shown, {},
-           "cannot be written: " + std::to_string(attempts) + " unfinished files stand beside it",
-           "delete those that end in .part and a number");
+  unusable(
+      shown, {},
+      "cannot be written: " + std::to_string(temporary_names) + " unfinished files stand beside it",
+      "delete those that end in .runnel-part and a number");
 }
 
 /// @return what went wrong, or nothing.
@@ -97,6 +144,30 @@ std::error_code publish(const fs::path& temporary, const fs::path& target, bool 
   }
   fs::rename(temporary, target, fault);
   return fault;
+}
+
+/// write_file for whoever holds the folder, or could not get hold of it.
+void write_held(const std::string& path, const fs::path& target, std::string_view text,
+                bool replace) {
+  std::error_code fault;
+  const fs::file_status status = fs::status(target, fault);
+  const bool exists = fs::exists(status);
+  if (exists) {
+    require_regular(path, {}, status);
+    if (!replace) throw FileExists(path + " exists already");
+  }
+  auto [temporary, file] = temporary_beside(target, path);
+  std::string says = write_and_close(std::move(file), text);
+  if (says.empty()) {
+    std::error_code ignored;
+    if (exists) fs::permissions(temporary, status.permissions(), ignored);
+    fault = publish(temporary, target, replace);
+    if (!fault) return;
+    if (fault == std::errc::file_exists) throw FileExists(path + " exists already");
+    says = "cannot be written: " + fault.message();
+  }
+  fs::remove(temporary, fault);
+  unusable(path, {}, std::move(says));
 }
 
 }  // namespace
@@ -129,25 +200,23 @@ std::string read_file(const std::string& path, const Place& named_at) {
 
 void write_file(const std::string& path, std::string_view text, bool replace) {
   const fs::path target = target_of(path);
+  // A folder that may be written in but not read cannot be held; the rename is whole all the same.
+  const FolderLock lock(target.parent_path());
+  if (lock.held()) remove_left_over(target);
+  write_held(path, target, text, replace);
+}
+
+void change_file(const std::string& path,
+                 const std::function<std::string(const std::optional<std::string>&)>& changed) {
+  const fs::path target = target_of(path);
+  const FolderLock lock(target.parent_path());
+  if (!lock.held())
+    unusable(path, {}, "cannot be written: its folder cannot be locked: " + reason(lock.fault()));
+  remove_left_over(target);
   std::error_code fault;
-  const fs::file_status status = fs::status(target, fault);
-  const bool exists = fs::exists(status);
-  if (exists) {
-    require_regular(path, {}, status);
-    if (!replace) throw FileExists(path + " exists already");
-  }
-  auto [temporary, file] = temporary_beside(target, path);
-  std::string says = write_and_close(std::move(file), text);
-  if (says.empty()) {
-    std::error_code ignored;
-    if (exists) fs::permissions(temporary, status.permissions(), ignored);
-    fault = publish(temporary, target, replace);
-    if (!fault) return;
-    if (fault == std::errc::file_exists) throw FileExists(path + " exists already");
-    says = "cannot be written: " + fault.message();
-  }
-  fs::remove(temporary, fault);
-  unusable(path, {}, std::move(says));
+  std::optional<std::string> before;
+  if (fs::status(target, fault).type() != fs::file_type::not_found) before = read_file(path);
+  write_held(path, target, changed(before), true);
 }
 
 std::string path_beside(const std::string& beside, const std::string& written) {

@@ -11,25 +11,6 @@ namespace {
 
 constexpr int week_days = 7;
 
-/// What the forecast says of one day; nothing where it does not.
-struct ForecastDay {
-  std::optional<double> wind_m_s = {};  ///< mean, at 2 m
-  std::optional<double> lowest_c = {};
-};
-
-ForecastDay forecast_of(const AssumedWeather& weather, Date date) {
-  const DailyWeather* const forecast = weather.forecast();
-  if (forecast == nullptr || !forecast->inputs) return {};
-  const std::optional<EtInputs>& inputs = forecast->inputs;
-  const Eigen::Index row = (date - inputs->first_day).count();
-  if (row < 0 || row >= inputs->t_min_c.size()) return {};
-  ForecastDay day{.wind_m_s = inputs->u2_m_s[row], .lowest_c = inputs->t_min_c[row]};
-  const auto index = static_cast<std::size_t>(row);
-  if (index < inputs->estimated.size() && has(inputs->estimated[index], Estimate::wind_assumed))
-    day.wind_m_s.reset();
-  return day;
-}
-
 /// Why the rule forbids the day: "wind of 6.2 m/s on Tue 16 Jun"; empty when it does not.
 std::string why_shut(const WateringRule& rule, const ForecastDay& day, Date date) {
   if (rule.not_in_wind_above_m_s && day.wind_m_s && *day.wind_m_s > *rule.not_in_wind_above_m_s)
@@ -44,6 +25,19 @@ bool unknown(const WateringRule& rule, const ForecastDay& day) {
 }
 
 }  // namespace
+
+ForecastDay forecast_of(const AssumedWeather& weather, Date date) {
+  const DailyWeather* const forecast = weather.forecast();
+  if (forecast == nullptr || !forecast->inputs) return {};
+  const std::optional<EtInputs>& inputs = forecast->inputs;
+  const Eigen::Index row = (date - inputs->first_day).count();
+  if (row < 0 || row >= inputs->t_min_c.size()) return {};
+  ForecastDay day{.wind_m_s = inputs->u2_m_s[row], .lowest_c = inputs->t_min_c[row]};
+  const auto index = static_cast<std::size_t>(row);
+  if (index < inputs->estimated.size() && has(inputs->estimated[index], Estimate::wind_assumed))
+    day.wind_m_s.reset();
+  return day;
+}
 
 std::vector<Date> shut_by_forecast(const WateringRule& rule, const Garden& garden,
                                    const AssumedWeather& weather, Date from,

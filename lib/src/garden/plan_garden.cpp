@@ -13,14 +13,31 @@
 namespace runnel {
 namespace {
 
+/// Whether the watering hours hold some of a stretch of that day's clock.
+bool waters_within(const Garden& garden, const ClockChange& change) {
+  const WateringHours hours = usable_hours(garden, change.date);
+  return std::any_of(hours.begin(), hours.end(), [&change](const Window& window) {
+    return window.opens < change.to && change.from < window.closes;
+  });
+}
+
 void doubt_clock_change(const Garden& garden, Date from, std::vector<Finding>& findings) {
-  const auto change = clock_change(garden.timezone, from, 7);
-  if (!change) return;
-  findings.push_back(
-      {.kind = Finding::Kind::doubt,
-       .at = {.file = garden.file, .line = 0, .column = 0, .key = "site.timezone"},
-       .says = "the clocks change on " + iso_date(*change) + ", within the plan",
-       .mend = "set the timer's clock that day; start times are by the clock on the wall"});
+  const auto date = clock_change(garden.timezone, from, 7);
+  if (!date) return;
+  Finding doubt{.kind = Finding::Kind::doubt,
+                .at = {.file = garden.file, .line = 0, .column = 0, .key = "site.timezone"},
+                .says = "the clocks change on " + iso_date(*date) + ", within the plan",
+                .mend = "set the timer's clock that day; start times are by the clock on the wall"};
+  const auto change = clock_change_on(garden.timezone, *date);
+  if (change && waters_within(garden, *change)) {
+    const std::string hour = clock(change->from) + " to " + clock(change->to);
+    doubt.says += "; of the watering hours, " + hour + " on " + short_date(change->date) +
+                  (change->left_out ? " is left out" : " comes twice");
+    doubt.mend += change->left_out
+                      ? "; a start in that time may not come: run it by hand"
+                      : "; a start in that time may come twice: set the clock after it is over";
+  }
+  findings.push_back(std::move(doubt));
 }
 
 /// With the dual coefficient what the ground evaporates depends on the waterings planned.
@@ -93,6 +110,7 @@ GardenPlan plan_garden(const Garden& garden, const PlanRequest& request) {
     planned.findings.push_back(std::move(doubt));
   take_soil_evaporation(planned);
   planned.outlook = outlook(garden, weather, planned, request.risk);
+  planned.advice = advice(garden, planned, request.risk);
   return planned;
 }
 

@@ -165,6 +165,9 @@ void read_all(const YamlNode& root, FindingList& list, Garden& garden) {
   garden.timer = read_timer(map.field("timer"));
   garden.watering_hours = read_hours(
       map.field("watering hours").needed("watering hours: [\"04:30-08:00\"]"), "watering hours");
+  const YamlField log = map.field("log");
+  garden.log = log.text();
+  garden.log_at = log.value_place();
   garden.zones = read_zones(map.field("zones").needed("zones: [...]"), garden.timer);
   garden.rules = read_rules(map.field("rules"), garden.zones);
   map.refuse_others();

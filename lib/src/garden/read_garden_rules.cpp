@@ -135,7 +135,7 @@ class Whom {
       const auto zone = named(field, words);
       return zone ? std::vector<std::size_t>{*zone} : std::vector<std::size_t>{};
     }
-    const std::vector<std::size_t> chosen = all([&](const Zone& zone) {
+    std::vector<std::size_t> chosen = all([&](const Zone& zone) {
       const EmitterType* const type = find_emitter_type(types_, zone.emitters.type);
       return type != nullptr && type->drip != of_sprays;
     });

@@ -23,6 +23,8 @@ constexpr std::size_t enough_that_fit = 5;
 constexpr std::size_t most_ways_of_hours = 2;
 constexpr std::int64_t most_zones_planned = 180;
 constexpr std::int64_t most_zones_planned_in_all = 300;  // while nothing fits
+/// So many futures double what a plan takes, about: measured with six zones.
+constexpr std::int64_t futures_that_double = 64;
 /// A remedy must take away that share of what falls short to be worth naming.
 constexpr double least_share_mended = 0.02;
 
@@ -140,8 +142,9 @@ class Search {
         if (fitting() >= enough_that_fit) return;
         ease = change.ease;
       }
-      const bool all_ways = &change == longest_hours();
-      if (all_ways && fitting() > 0) continue;
+      // All ways at once only where none is enough.
+      const std::size_t enough = &change == longest_hours() ? 1 : most_ways_of_hours;
+      if (change.ease == Ease::hours && fitting() >= enough) continue;
       add(least(at_most({&change})));
     }
   }
@@ -173,7 +176,8 @@ class Search {
       zones.insert(zones.end(), change.zones.begin(), change.zones.end());
     }
     tried.remedy.plan = plan_again(tried.remedy.garden, planned_, zones, request_);
-    zones_planned_ += static_cast<std::int64_t>(tried.remedy.garden.zones.size());
+    zones_planned_ += static_cast<std::int64_t>(tried.remedy.garden.zones.size()) *
+                      (futures_that_double + planned_.weather.futures()) / futures_that_double;
     sum_up(tried.remedy);
     return tried;
   }

@@ -50,7 +50,7 @@ std::vector<std::optional<double>> expected(const Garden& garden, const SiteWeat
 ValveAdvice advice_for(const ValveTimes& after, const std::vector<ValveTimes>& in_force,
                        const Plan& plan) {
   ValveAdvice advice{.valve = after.valve,
-                     .advice = Advice::leave_as_is,
+                     .action = ValveAction::leave_as_is,
                      .before = std::nullopt,
                      .after = after,
                      .by_hand_min = plan.by_hand_min(after.valve)};
@@ -58,8 +58,8 @@ ValveAdvice advice_for(const ValveTimes& after, const std::vector<ValveTimes>& i
     if (times.valve == after.valve) advice.before = times;
   const ValveTimes shut{.valve = after.valve, .days = Weekdays{}, .openings = {}};
   advice.settings = settings_changed(advice.before.value_or(shut), after);
-  if (advice.settings > 0) advice.advice = Advice::change_on_timer;
-  if (advice.by_hand_min > 0) advice.advice = Advice::run_by_hand;
+  if (advice.settings > 0) advice.action = ValveAction::change_on_timer;
+  if (advice.by_hand_min > 0) advice.action = ValveAction::run_by_hand;
   return advice;
 }
 

@@ -93,4 +93,27 @@ std::optional<Date> clock_change(std::string_view name, Date from, int days) {
   return std::nullopt;
 }
 
+std::optional<ClockChange> clock_change_on(std::string_view name, Date date) {
+  const date::time_zone& zone = zone_named(name);
+  const date::local_seconds noon{date.time_since_epoch() + std::chrono::hours(12)};
+  date::sys_info before = zone.get_info(noon - std::chrono::hours(24)).first;
+  const date::sys_info at_noon = zone.get_info(noon).first;
+  if (before.offset == at_noon.offset) return std::nullopt;
+  date::sys_info after = zone.get_info(before.end);
+  while (after.offset == before.offset) {  // a change of the zone's letters alone
+    before = after;
+    after = zone.get_info(before.end);
+  }
+  const auto by_clock = [&before](std::chrono::seconds offset) {
+    return std::chrono::floor<WallTime>(before.end.time_since_epoch() + offset);
+  };
+  const WallTime from = by_clock(std::min(before.offset, after.offset));
+  const WallTime to = by_clock(std::max(before.offset, after.offset));
+  const auto day = std::chrono::floor<std::chrono::days>(from);
+  return ClockChange{.date = Date(day),
+                     .from = from - day,
+                     .to = to - day,
+                     .left_out = after.offset > before.offset};
+}
+
 }  // namespace runnel

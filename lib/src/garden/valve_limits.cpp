@@ -9,7 +9,7 @@
 namespace runnel {
 namespace {
 
-constexpr std::size_t day_min = 24 * 60;
+constexpr std::size_t day_min = std::size_t{24} * 60;
 
 void add_wishes(const ZoneWishes& wishes, std::vector<ValveLimit>& limits) {
   if (!wishes.hours.empty())

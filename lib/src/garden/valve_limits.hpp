@@ -11,7 +11,7 @@
 namespace runnel {
 
 /// Minutes of a calendar day in which something may run.
-using DayMinutes = std::bitset<24 * 60>;
+using DayMinutes = std::bitset<std::size_t{24} * 60>;
 /// What lies beyond midnight counts for the beginning of the day.
 [[nodiscard]] DayMinutes minutes_in(std::span<const Window> stretches);
 /// The stretches of which they are made, in order.

@@ -119,6 +119,8 @@ Candidate CandidateSearch::shortened(const Candidate& whole, double share) const
 bool CandidateSearch::more_cycles_only_divide(const Candidate& candidate,
                                               const Spread& spread) const {
   if (!timer_.minutes_choices.empty() || spread.repeat.count() > 0) return false;
+  // Valves that share a programme need as many cycles as each other.
+  if (timer_.programmes > 0) return false;
   return lengths_up_to(longest_of(candidate.run_in)) <
          lengths_up_to(longest_on(candidate.days, spread));
 }

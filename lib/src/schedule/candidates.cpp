@@ -137,16 +137,20 @@ void refine_lengths(std::vector<Candidate>& sorted, const CandidateSearch& searc
 }
 
 /// Nine tenths to one tenth of the cheapest of a few kinds that differ in their watering days:
-/// for the timetable where minutes or litres are limited.
-std::vector<Candidate> lesser_shares(const std::vector<Candidate>& sorted,
+/// for the timetable where minutes or litres are limited. Of pots eight tenths to one: plan_week
+/// would take nine tenths for enough and find at the start times that it is not, which costs a
+/// timetable more.
+std::vector<Candidate> lesser_shares(std::span<const ZoneTask> tasks,
+                                     const std::vector<Candidate>& sorted,
                                      const CandidateSearch& search, Date from) {
+  const int most_tenths = std::any_of(tasks.begin(), tasks.end(), are_pots) ? 8 : 9;
   std::set<std::ptrdiff_t> kinds;
   std::vector<Candidate> lesser;
   for (const Candidate& whole : sorted) {
     if (kinds.size() == most_shared_kinds) break;
     if (!kinds.insert(days_watered(whole, from)).second) continue;
     std::vector<minutes> last = whole.run_in;
-    for (int tenths = 9; tenths > 0; --tenths) {
+    for (int tenths = most_tenths; tenths > 0; --tenths) {
       Candidate part = search.shortened(whole, tenths / 10.0);
       if (part.run_in == last) continue;
       last = part.run_in;
@@ -188,15 +192,19 @@ std::vector<Candidate> candidates(std::span<const ZoneTask> tasks, const ValveRu
   const CandidateSearch search(tasks, rules, timer, from, options.risk);
   if (!search.needs_water()) return {search.none()};
 
-  std::vector<Candidate> found = best_of_all(tasks, search, patterns_for(tasks, rules, timer, from),
-                                             spreads(rules.hours, timer), from);
+  const std::vector<DayPattern> patterns = patterns_for(tasks, rules, timer, from);
+  const std::vector<Spread> all = spreads(rules.hours, timer);
+  // A valve that shares a programme may have to take any days and cycles.
+  const bool sharing = timer.programmes > 0;
+  std::vector<Candidate> found = sharing ? best_of_each(search, patterns, all, from)
+                                         : best_of_all(tasks, search, patterns, all, from);
   sort_by_cost(found);
-  keep_some(found, from);
+  if (!sharing) keep_some(found, from);
   if (timer.length_per_start) {
     refine_lengths(found, search);
     sort_by_cost(found);
   }
-  std::vector<Candidate> lesser = lesser_shares(found, search, from);
+  std::vector<Candidate> lesser = lesser_shares(tasks, found, search, from);
   std::move(lesser.begin(), lesser.end(), std::back_inserter(found));
   found.push_back(search.none());
   sort_by_cost(found);

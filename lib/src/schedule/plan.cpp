@@ -10,6 +10,7 @@
 #include "run_limits.hpp"
 #include "runnel/schedule/changes.hpp"
 #include "runnel/units/number.hpp"
+#include "shared_programmes.hpp"
 
 namespace runnel {
 namespace {
@@ -153,13 +154,48 @@ Candidate at_these_times(const Valve& valve, const Candidate& chosen, const Valv
   return harmful;
 }
 
+/// Pots' cheapest candidates nearly whole, for hours in which not everything fits. Where it does
+/// they would only cost time: a pot given a little less is corrected back to what it needs.
+/// @return whether there are any.
+bool offer_nine_tenths(std::span<const Valve> valves, std::vector<std::vector<Candidate>>& lists,
+                       const Constraints& constraints, Date from, const SearchOptions& options) {
+  const std::vector<RunLength> lengths = run_lengths(constraints.timer);
+  bool any = false;
+  for (std::size_t v = 0; v < valves.size(); ++v) {
+    const Candidate whole = lists[v].front();
+    if (!has_pots(valves[v])) continue;
+    std::vector<minutes> run_in = whole.run_in;
+    for (minutes& run : run_in) {
+      const auto longer =
+          std::find_if(lengths.begin(), lengths.end(),
+                       [run](const RunLength& length) { return 10 * length.runs > 9 * run; });
+      if (run.count() > 0 && longer != lengths.begin()) run = std::prev(longer)->runs;
+    }
+    if (run_in == whole.run_in) continue;
+    any = true;
+    lists[v].push_back(with_runs(valves[v].tasks, whole, std::move(run_in),
+                                 constraints.rules_of(valves[v].number), constraints.timer, from,
+                                 options));
+  }
+  return any;
+}
+
 /// Pots were searched with each watering at the end of its window. Where the times found leave
 /// them short, the candidate is corrected and the timetable made again.
 Timetable pack_with_pots(std::span<const Valve> valves, std::vector<std::vector<Candidate>>& lists,
                          const Constraints& constraints, Date from, const SearchOptions& options) {
   std::vector<int> numbers;
   for (const Valve& valve : valves) numbers.push_back(valve.number);
-  Timetable timetable = pack(numbers, lists, constraints);
+  const auto packed = [&] {
+    if (constraints.timer.programmes <= 0) return pack(numbers, lists, constraints);
+    return pack_shared(numbers, lists, constraints,
+                       [&](std::size_t v, const Candidate& whole, std::vector<minutes> run_in) {
+                         return with_runs(valves[v].tasks, whole, std::move(run_in),
+                                          constraints.rules_of(numbers[v]), constraints.timer, from,
+                                          options);
+                       });
+  };
+  Timetable timetable = packed();
   for (int round = 0; round < most_rounds; ++round) {
     bool changed = false;
     for (std::size_t v = 0; v < valves.size(); ++v) {
@@ -173,9 +209,12 @@ Timetable pack_with_pots(std::span<const Valve> valves, std::vector<std::vector<
       changed = true;
     }
     if (!changed) break;
-    timetable = pack(numbers, lists, constraints);
+    timetable = packed();
   }
-  return timetable;
+  if (timetable.cost.harm_um == 0 || !offer_nine_tenths(valves, lists, constraints, from, options))
+    return timetable;
+  const Timetable finer = packed();
+  return finer.cost < timetable.cost ? finer : timetable;
 }
 
 /// A run by hand stands for a change on the timer: where another valve takes the start times it

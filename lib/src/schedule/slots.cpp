@@ -34,10 +34,9 @@ std::vector<bool> watered_days(const DayPattern& days, Date from, int length) {
 
 Waterings waterings(const std::vector<Slot>& slots, const std::vector<bool>& on,
                     double net_mm_per_minute) {
-  Waterings result{
-      .et_share_before = std::vector<double>(slots.size()),
-      .net_mm = Eigen::ArrayXXd::Zero(static_cast<Eigen::Index>(slots.size()),
-                                      static_cast<Eigen::Index>(on.size()))};
+  Waterings result{.et_share_before = std::vector<double>(slots.size()),
+                   .net_mm = Eigen::ArrayXXd::Zero(static_cast<Eigen::Index>(slots.size()),
+                                                   static_cast<Eigen::Index>(on.size()))};
   for (std::size_t s = 0; s < slots.size(); ++s) {
     result.et_share_before[s] = slots[s].et_share;
     for (std::size_t d = 0; d < on.size(); ++d)

@@ -22,6 +22,12 @@ ElevationTerms elevation_terms(double latitude_rad, int day_of_year) {
           .swing = std::cos(latitude_rad) * std::cos(delta)};
 }
 
+/// By how much the mean sun at the place is ahead of the clock, -12 to 12: a clock may keep the
+/// date of the other side of the date line (Chatham: 176.5 W, UTC+12:45).
+double hours_before_clock(double longitude_deg, double utc_offset_h) {
+  return std::remainder(longitude_deg - 15.0 * utc_offset_h, 360.0) / 15.0;
+}
+
 }  // namespace
 
 double inverse_relative_distance(int day_of_year) {
@@ -61,13 +67,14 @@ double solar_time_angle_rad(double clock_h, double longitude_deg, double utc_off
                             int day_of_year) {
   // FAO-56 Eq. 31 writes 0.06667 h per degree for 1/15; the exact value moves hourly ET by about
   // 1e-7 mm.
-  const double solar_h =
-      clock_h + (longitude_deg - 15.0 * utc_offset_h) / 15.0 + seasonal_correction_h(day_of_year);
+  const double solar_h = clock_h + hours_before_clock(longitude_deg, utc_offset_h) +
+                         seasonal_correction_h(day_of_year);
   return pi / 12.0 * (solar_h - 12.0);
 }
 
 double solar_noon_h(double longitude_deg, double utc_offset_h, int day_of_year) {
-  return 12.0 - (longitude_deg - 15.0 * utc_offset_h) / 15.0 - seasonal_correction_h(day_of_year);
+  return 12.0 - hours_before_clock(longitude_deg, utc_offset_h) -
+         seasonal_correction_h(day_of_year);
 }
 
 double sun_elevation_rad(double latitude_rad, int day_of_year, double time_angle_rad) {

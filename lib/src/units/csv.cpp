@@ -346,4 +346,27 @@ CsvHeader split_csv_header(std::string_view text) {
   return {trimmed(text.substr(0, open)), std::string(trimmed(inside))};
 }
 
+namespace {
+
+/// What a spreadsheet could take for a formula.
+bool is_formula(std::string_view text) {
+  constexpr std::string_view formula_starts = "=+-@\t\r";
+  return text.size() > 1 && formula_starts.find(text.front()) != std::string_view::npos;
+}
+
+}  // namespace
+
+std::string csv_cell(std::string_view text) {
+  std::string quoted = is_formula(text) ? "\"'" : "\"";
+  for (const char c : text) {
+    if (c == '"') quoted += c;
+    quoted += c;
+  }
+  return quoted + "\"";
+}
+
+std::string_view without_formula_guard(std::string_view text) {
+  return text.starts_with('\'') && is_formula(text.substr(1)) ? text.substr(1) : text;
+}
+
 }  // namespace runnel

@@ -157,6 +157,8 @@ struct Garden {
   Timer timer;
   std::vector<Window> watering_hours;  ///< as written, in order; not yet cut at solar noon
   std::vector<Zone> zones;
+  std::optional<std::string> log = {};  ///< water log, as written, relative to the garden file
+  Place log_at = {};
   std::vector<WateringRule> rules = {};
 };
 

@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "runnel/garden/advice.hpp"
 #include "runnel/garden/garden.hpp"
 #include "runnel/garden/outlook.hpp"
 #include "runnel/garden/saved_plan.hpp"
@@ -30,6 +31,7 @@ struct GardenPlan {
   Plan plan;
   std::string observed_digest;  ///< of the observed days before the first
   Outlook outlook;
+  Advice advice;
   std::vector<Finding>
       findings;  ///< doubts and remarks about the inputs; plan.remarks has those about the plan
 };

@@ -23,11 +23,12 @@ struct Remedy {
 
 /// What would help a plan that falls short, the best first: after which nothing falls short, by how
 /// easily it is done (hours, then the timer, emitters and valves, then plants) and then by litres;
-/// then what helps in part, by the harm it leaves. Of several ways to longer hours the two best. Where a size is to be found it is the least that
-/// fits. Two changes together, or more, where no single one suffices or fewer than three help. Each
-/// is planned again on the weather of `planned`; one that changes nothing is left out. Ten short
-/// zones at most are looked at one by one; a count of plans bounds the search. Empty when nothing
-/// falls short. @param planned the plan of `garden` that `request` gave.
+/// then what helps in part, by the harm it leaves. Of the ways to longer hours two at most. Where a
+/// size is to be found it is the least that fits. Two changes together, or more, where no single
+/// one suffices or fewer than three help. Each is planned again on the weather of `planned`; one
+/// that changes nothing is left out. Ten short zones at most are looked at one by one; a count of
+/// plans bounds the search. Empty when nothing falls short. @param planned the plan of `garden`
+/// that `request` gave.
 [[nodiscard]] std::vector<Remedy> remedies(const Garden& garden, const GardenPlan& planned,
                                            const PlanRequest& request);
 

@@ -17,10 +17,10 @@ struct LivedDay {
 };
 
 /// What to do about one valve: exactly one of these.
-enum class Advice { leave_as_is, change_on_timer, run_by_hand };
+enum class ValveAction { leave_as_is, change_on_timer, run_by_hand };
 struct ValveAdvice {
   int valve;
-  Advice advice;
+  ValveAction action;
   std::optional<ValveTimes> before;  ///< nothing for a valve the plan did not know
   ValveTimes after;
   int settings = 0;     ///< changed on the timer

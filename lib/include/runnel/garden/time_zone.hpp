@@ -26,4 +26,13 @@ namespace runnel {
 /// The first day from `from` on, of `days` days, on which the zone's clocks change.
 [[nodiscard]] std::optional<Date> clock_change(std::string_view name, Date from, int days);
 
+/// A stretch of the clock [from, to) that a change leaves out or brings twice.
+struct ClockChange {
+  Date date{};  ///< on which the stretch begins
+  WallTime from{}, to{};
+  bool left_out = false;  ///< else it comes twice
+};
+/// The change between noon of the day before and noon of that day, as `clock_change` finds it.
+[[nodiscard]] std::optional<ClockChange> clock_change_on(std::string_view name, Date date);
+
 }  // namespace runnel

@@ -43,8 +43,8 @@ struct Cost {
   std::int64_t price_cl = 0;  ///< centilitres a week: losses (uneven watering, what drains or
                               ///< evaporates beyond what does without watering), water missing
                               ///< from the wetted part at the end, 2 % of the weekly need per
-                              ///< watering day; of leaves that are sprayed, 10 % of it times the
-                              ///< evening's part in the watering
+                              ///< watering day; where leaves are sprayed, the weekly need times
+                              ///< the evening's part in the watering
   friend auto operator<=>(const Cost&, const Cost&) = default;
   friend Cost operator+(Cost a, Cost b) { return {a.harm_um + b.harm_um, a.price_cl + b.price_cl}; }
 };
@@ -83,15 +83,17 @@ struct SearchOptions {
 /// accepts: no harm. The mean of the futures left when the allowed worst are not counted.
 [[nodiscard]] double harm_mm(const Outcome& outcome, double risk);
 
-/// Every sensible candidate of a valve, cheapest first (ties by a fixed order), never empty: with
-/// no harm-free one, lesser shares of the best and "no watering" are among them.
+/// Every sensible candidate of a valve, cheapest first (ties by a fixed order), never empty: lesser
+/// shares of some and "no watering" are among them. All keep to the valve's days (for good where
+/// the timer has such patterns, else in the week from `from`), windows and minutes; below 450.
 ///
 /// For each day pattern and spread of cycles over the windows: the fewest minutes (a multiple of
 /// the timer's step) with which the programme, run for two weeks, stays within the limit in all but
 /// the allowed number of futures and leaves the root zone, in the mean of the futures, no drier
 /// after week 2 than max(start, half the limit). Where that cannot be had: the fewest minutes that
 /// do the least harm and leave the root zone as moist as that pattern can, so that no watering
-/// brings more than fills it.
+/// brings more than fills it. Where the timer takes a length for each start, the cheapest are then
+/// shortened window by window, the last one first, as long as that does as well and costs no more.
 /// @param tasks the zones on this valve; the neediest decides.
 [[nodiscard]] std::vector<Candidate> candidates(std::span<const ZoneTask> tasks,
                                                 const ValveRules& rules, const Timer& timer,

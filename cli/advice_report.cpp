@@ -1,0 +1,105 @@
+#include "advice_report.hpp"
+
+#include "runnel/units/number.hpp"
+#include "text_table.hpp"
+
+namespace runnel::cli {
+namespace {
+
+constexpr int page_width = 78;
+
+std::string paragraph(const std::string& text) {
+  std::string lines;
+  for (const std::string& line : wrapped(text, page_width - 4))
+    lines += (lines.empty() ? "  " : "    ") + line + "\n";
+  return lines;
+}
+
+std::string zone_names(const GardenPlan& planned, const WateringAdvice& advice) {
+  std::string names;
+  for (const std::size_t z : advice.zones)
+    names += (names.empty() ? "" : ", ") + printable(planned.plan.zones[z].name);
+  return names;
+}
+
+std::string frost_caution(const std::vector<FrostDay>& frost) {
+  std::string text = "Frost by the forecast: ";
+  for (std::size_t i = 0; i < frost.size(); ++i)
+    text += (i > 0 ? ", " : "") + short_date(frost[i].date) + " " + fixed(frost[i].lowest_c, 1) +
+            " degC";
+  return text +
+         ". Stop the water and drain the lines before it: water on paving is ice, and a full line "
+         "or backflow preventer bursts.";
+}
+
+std::string rain_seen(const WateringAdvice& advice) {
+  std::string text;
+  if (advice.rained_mm > 0.0)
+    text = "It rained " + fixed(advice.rained_mm, 1) + " mm in the last 7 days";
+  if (advice.rain_expected_mm > 0.0)
+    text += (text.empty() ? "The forecast has " : " and the forecast has ") +
+            fixed(advice.rain_expected_mm, 1) + " mm";
+  return text + ": ";
+}
+
+std::string advised(const GardenPlan& planned, const WateringAdvice& advice) {
+  const std::string which =
+      "the watering on " + short_date(advice.date) + " of " + zone_names(planned, advice);
+  const std::string litres = fixed(advice.litres, 0) + " L";
+  if (!advice.leave_out)
+    return which + " (" + litres +
+           ") is needed: give it by hand when the ground has thawed and the day stays above "
+           "freezing";
+  std::string text = "leave out " + which + " (" + litres + " less): within the limit without it";
+  if (advice.start_assumed) text += ", if the ground is as moist as taken; feel it first";
+  return text;
+}
+
+std::string sentence(std::string text) {
+  if (!text.empty() && text[0] >= 'a' && text[0] <= 'z') text[0] = static_cast<char>(text[0] - 32);
+  return text + ".";
+}
+
+}  // namespace
+
+std::string advice_text(const GardenPlan& planned) {
+  const Advice& all = planned.advice;
+  if (all.empty()) return {};
+  std::string text = "\nADVICE\n";
+  if (!all.frost.empty()) text += paragraph(frost_caution(all.frost));
+  for (const WateringAdvice& advice : all.waterings) {
+    const std::string seen = advice.why == WateringAdvice::Why::rain ? rain_seen(advice) : "";
+    text += paragraph(sentence(seen + advised(planned, advice)));
+  }
+  return text;
+}
+
+void write_advice(JsonWriter& json, const GardenPlan& planned) {
+  json.begin_array("advice");
+  for (const FrostDay& frost : planned.advice.frost) {
+    json.begin_object();
+    json.value("advice", "stop and drain");
+    json.value("why", "frost");
+    json.value("date", iso_date(frost.date));
+    json.value("lowest_c", frost.lowest_c);
+    json.end();
+  }
+  for (const WateringAdvice& advice : planned.advice.waterings) {
+    json.begin_object();
+    json.value("advice", advice.leave_out ? "leave out" : "needed");
+    json.value("why", advice.why == WateringAdvice::Why::frost ? "frost" : "rain");
+    json.value("date", iso_date(advice.date));
+    json.value("valve", advice.valve);
+    json.begin_array("zones");
+    for (const std::size_t z : advice.zones) json.element(planned.plan.zones[z].name);
+    json.end();
+    json.value("litres", advice.litres);
+    json.value("rained_mm", advice.rained_mm);
+    json.value("rain_expected_mm", advice.rain_expected_mm);
+    json.value("start_assumed", advice.start_assumed);
+    json.end();
+  }
+  json.end();
+}
+
+}  // namespace runnel::cli

@@ -1,0 +1,69 @@
+#pragma once
+
+#include <cstddef>
+#include <map>
+#include <optional>
+#include <span>
+#include <variant>
+#include <vector>
+
+#include "runnel/delivery/delivery.hpp"
+#include "runnel/garden/carry_on.hpp"
+#include "runnel/garden/water_log.hpp"
+#include "runnel/units/calendar.hpp"
+#include "runnel/units/column.hpp"
+
+namespace runnel {
+
+/// Water on each zone on each of some days: what a plan meant, or what really was.
+struct WaterTaken {
+  Date first_day;
+  Lanes valve_min;   ///< [zones, days]; how long the zone's valve was open
+  Lanes by_hand_mm;  ///< [zones, days]; besides, from a can or a hose: mean over the zone
+
+  /// Of that zone, all that entered its root zone: valve_min times the net depth a minute brings,
+  /// and what came by hand in full, mm. [days]
+  [[nodiscard]] Column net_mm(std::size_t zone, const Delivery& delivery) const;
+};
+
+/// What really ran: the log where it says something, else what was planned. "ran" takes the place
+/// of all that was planned for that zone and day, and several in one day add up; litres and depths
+/// of "ran" are taken as the valve's (minutes at its flow), those of "by hand" as poured. Entries
+/// of other days are passed over.
+/// @param planned as meant, by the programme of each day; its zones in the garden's order.
+/// @param deliveries of the zones, flow and area > 0; as many as `planned` has.
+/// @throws std::invalid_argument when there are not as many, or an entry names another zone.
+[[nodiscard]] WaterTaken what_really_ran(const WaterLog& log, WaterTaken planned,
+                                         std::span<const Delivery> deliveries);
+
+/// The same for the runs of one zone's valve, which keep their hours: what ran instead is taken to
+/// have begun when the first planned run of that day would have, and what came by hand early in
+/// the day; litres and depths by hand as minutes that bring as much to the root zone. Runs of other
+/// valves are left out.
+[[nodiscard]] std::vector<PastRun> runs_of_zone(const WaterLog& log, std::size_t zone, int valve,
+                                                std::span<const PastRun> planned,
+                                                const Delivery& delivery);
+
+/// What the garden's own gauge caught, by day.
+[[nodiscard]] std::map<Date, double> garden_rain_mm(const WaterLog& log);
+
+/// Rain for that zone: the log's gauge in place of the weather's on the days that have one. A gauge
+/// of the zone, which has caught only what reached it, goes before the garden's, and is divided by
+/// `rain_reaches` (> 0, else the weather's is kept), which the balance multiplies with.
+/// @param rain_mm the weather's, from `first_day` on. [days]
+[[nodiscard]] Column rain_with_gauges(const WaterLog& log, std::size_t zone, double rain_reaches,
+                                      Date first_day, Column rain_mm);
+
+/// A zone's moisture as found in the evening of a day, all of that day's water and use included.
+struct MoistureReading {
+  Date date;
+  std::variant<Depth, FeltMoisture> found;  ///< depletion, or share of the available water left
+  Place at;
+  /// @param taw_mm total available water on that day, mm (FAO-56 Eq. 82; a pot's available water).
+  /// @return depletion, mm, not beyond taw_mm.
+  [[nodiscard]] double depletion_mm(double taw_mm) const;
+};
+/// Of that zone, in order of date: the balance goes on from each.
+[[nodiscard]] std::vector<MoistureReading> moisture_readings(const WaterLog& log, std::size_t zone);
+
+}  // namespace runnel

@@ -1,0 +1,171 @@
+#include "runnel/garden/water_taken.hpp"
+
+#include <algorithm>
+#include <stdexcept>
+#include <utility>
+
+namespace runnel {
+namespace {
+
+using Index = Eigen::Index;
+
+Index row_of(std::size_t zone) { return static_cast<Index>(zone); }
+
+/// The day's column, or nothing outside the days.
+std::optional<Index> column_of(Date date, Date first_day, Index days) {
+  const auto day = static_cast<Index>((date - first_day).count());
+  return day >= 0 && day < days ? std::optional(day) : std::nullopt;
+}
+
+/// How long the valve takes for it.
+double minutes(const LogAmount& amount, const Delivery& delivery) {
+  if (const auto* run = std::get_if<Duration>(&amount)) return run->minutes();
+  if (const auto* volume = std::get_if<Volume>(&amount)) return (*volume / delivery.flow).minutes();
+  return (std::get<Depth>(amount) / delivery.rate()).minutes();
+}
+
+void add_by_hand(const LogAmount& amount, const Delivery& delivery, Index zone, Index day,
+                 WaterTaken& taken) {
+  if (const auto* run = std::get_if<Duration>(&amount)) {
+    taken.valve_min(zone, day) += run->minutes();
+  } else if (const auto* volume = std::get_if<Volume>(&amount)) {
+    taken.by_hand_mm(zone, day) += (*volume / delivery.area).mm();
+  } else {
+    taken.by_hand_mm(zone, day) += std::get<Depth>(amount).mm();
+  }
+}
+
+/// Minutes of the valve that bring as much to the root zone.
+double by_hand_minutes(const LogAmount& amount, const Delivery& delivery) {
+  if (const auto* run = std::get_if<Duration>(&amount)) return run->minutes();
+  const auto* volume = std::get_if<Volume>(&amount);
+  const Depth depth = volume != nullptr ? *volume / delivery.area : std::get<Depth>(amount);
+  return depth.mm() / delivery.net_mm_per_minute();
+}
+
+bool concerns(const LogEntry& entry, std::size_t zone) {
+  return std::binary_search(entry.zones.begin(), entry.zones.end(), zone);
+}
+
+void require_zones(const WaterLog& log, const WaterTaken& planned, std::size_t zones) {
+  const bool shaped = planned.valve_min.rows() == row_of(zones) &&
+                      planned.by_hand_mm.rows() == row_of(zones) &&
+                      planned.valve_min.cols() == planned.by_hand_mm.cols();
+  if (!shaped) throw std::invalid_argument("what_really_ran: zones and days do not match");
+  for (const LogEntry& entry : log.entries)
+    if (!entry.zones.empty() && entry.zones.back() >= zones)
+      throw std::invalid_argument("what_really_ran: the log is of another garden");
+}
+
+}  // namespace
+
+Column WaterTaken::net_mm(std::size_t zone, const Delivery& delivery) const {
+  return (valve_min.row(row_of(zone)) * delivery.net_mm_per_minute() + by_hand_mm.row(row_of(zone)))
+      .transpose();
+}
+
+WaterTaken what_really_ran(const WaterLog& log, WaterTaken planned,
+                           std::span<const Delivery> deliveries) {
+  require_zones(log, planned, deliveries.size());
+  WaterTaken taken = std::move(planned);
+  const auto each = [&](auto&& does) {
+    for (const LogEntry& entry : log.entries)
+      if (const auto day = column_of(entry.date, taken.first_day, taken.valve_min.cols()))
+        for (const std::size_t zone : entry.zones) does(entry, zone, *day);
+  };
+  // First all that falls out: rows of a day may stand in any order.
+  each([&](const LogEntry& entry, std::size_t zone, Index day) {
+    if (entry.what == LogWhat::did_not_run || entry.what == LogWhat::ran)
+      taken.valve_min(row_of(zone), day) = 0.0;
+  });
+  each([&](const LogEntry& entry, std::size_t zone, Index day) {
+    const Delivery& delivery = deliveries[zone];
+    if (entry.what == LogWhat::ran)
+      taken.valve_min(row_of(zone), day) += minutes(entry.amount, delivery);
+    if (entry.what == LogWhat::by_hand)
+      add_by_hand(entry.amount, delivery, row_of(zone), day, taken);
+  });
+  return taken;
+}
+
+std::vector<PastRun> runs_of_zone(const WaterLog& log, std::size_t zone, int valve,
+                                  std::span<const PastRun> planned, const Delivery& delivery) {
+  std::map<Date, WallTime> replaced;  // when the first run of the day would have begun
+  std::vector<const LogEntry*> mine;
+  for (const LogEntry& entry : log.entries) {
+    if (!concerns(entry, zone)) continue;
+    mine.push_back(&entry);
+    if (entry.what == LogWhat::did_not_run || entry.what == LogWhat::ran)
+      replaced.emplace(entry.date, WallTime::max());
+  }
+  std::vector<PastRun> runs;
+  for (const PastRun& run : planned) {
+    if (run.valve != valve) continue;
+    const auto day = replaced.find(run.date);
+    if (day == replaced.end()) {
+      runs.push_back(run);
+    } else {
+      day->second = std::min(day->second, run.start);
+    }
+  }
+  for (const LogEntry* entry : mine) {
+    if (entry->what == LogWhat::ran) {
+      const WallTime start = replaced.at(entry->date);
+      runs.push_back({.date = entry->date,
+                      .valve = valve,
+                      .start = start == WallTime::max() ? WallTime{0} : start,
+                      .minutes = minutes(entry->amount, delivery)});
+    } else if (entry->what == LogWhat::by_hand) {
+      runs.push_back({.date = entry->date,
+                      .valve = valve,
+                      .start = WallTime{0},
+                      .minutes = by_hand_minutes(entry->amount, delivery)});
+    }
+  }
+  return runs;
+}
+
+std::map<Date, double> garden_rain_mm(const WaterLog& log) {
+  std::map<Date, double> rain_mm;
+  for (const LogEntry& entry : log.entries)
+    if (entry.what == LogWhat::rain && entry.zones.empty())
+      rain_mm[entry.date] = std::get<Depth>(entry.amount).mm();
+  return rain_mm;
+}
+
+Column rain_with_gauges(const WaterLog& log, std::size_t zone, double rain_reaches, Date first_day,
+                        Column rain_mm) {
+  const auto apply = [&](bool in_zone) {
+    for (const LogEntry& entry : log.entries) {
+      if (entry.what != LogWhat::rain || entry.zones.empty() == in_zone) continue;
+      if (in_zone && !(concerns(entry, zone) && rain_reaches > 0.0)) continue;
+      const auto day = column_of(entry.date, first_day, rain_mm.size());
+      if (!day) continue;
+      rain_mm[*day] = std::get<Depth>(entry.amount).mm() / (in_zone ? rain_reaches : 1.0);
+    }
+  };
+  apply(false);
+  apply(true);
+  return rain_mm;
+}
+
+double MoistureReading::depletion_mm(double taw_mm) const {
+  if (const auto* felt = std::get_if<FeltMoisture>(&found)) return (1.0 - felt->available) * taw_mm;
+  return std::min(std::get<Depth>(found).mm(), taw_mm);
+}
+
+std::vector<MoistureReading> moisture_readings(const WaterLog& log, std::size_t zone) {
+  std::vector<MoistureReading> readings;
+  for (const LogEntry& entry : log.entries) {
+    if (!concerns(entry, zone)) continue;
+    if (entry.what == LogWhat::depletion)
+      readings.push_back(
+          {.date = entry.date, .found = std::get<Depth>(entry.amount), .at = entry.at});
+    if (entry.what == LogWhat::feel)
+      readings.push_back(
+          {.date = entry.date, .found = std::get<FeltMoisture>(entry.amount), .at = entry.at});
+  }
+  return readings;
+}
+
+}  // namespace runnel
