@@ -107,7 +107,7 @@ class Terrace {
  public:
   Terrace() {
     std::filesystem::copy(RUNNEL_SOURCE_DIR "/examples/terrace", folder_.path(),
-                          std::filesystem::copy_options::overwrite_existing);
+                          std::filesystem::copy_options::recursive);
   }
   [[nodiscard]] std::string file(const std::string& name) const { return folder_ / name; }
   [[nodiscard]] Garden garden() const {
