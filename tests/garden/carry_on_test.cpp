@@ -13,6 +13,7 @@
 #include "runnel/garden/plan_file.hpp"
 #include "runnel/garden/plan_garden.hpp"
 #include "support/near.hpp"
+#include "support/temporary_folder.hpp"
 
 namespace runnel {
 namespace {
@@ -104,14 +105,11 @@ std::string refusal(Date date) {
 /// The terrace of the examples in a folder of its own, its forecast become weather.
 class Terrace {
  public:
-  Terrace() : path_(std::filesystem::temp_directory_path() / "runnel_carry_on") {
-    std::filesystem::remove_all(path_);
-    std::filesystem::copy(RUNNEL_SOURCE_DIR "/examples/terrace", path_);
+  Terrace() {
+    std::filesystem::copy(RUNNEL_SOURCE_DIR "/examples/terrace", folder_.path(),
+                          std::filesystem::copy_options::recursive);
   }
-  Terrace(const Terrace&) = delete;
-  Terrace& operator=(const Terrace&) = delete;
-  ~Terrace() { std::filesystem::remove_all(path_); }
-  [[nodiscard]] std::string file(const std::string& name) const { return (path_ / name).string(); }
+  [[nodiscard]] std::string file(const std::string& name) const { return folder_ / name; }
   [[nodiscard]] Garden garden() const {
     return read(read_file(file("garden.yaml")), file("garden.yaml"));
   }
@@ -128,7 +126,7 @@ class Terrace {
   }
 
  private:
-  std::filesystem::path path_;
+  TemporaryFolder folder_;
 };
 
 }  // namespace
