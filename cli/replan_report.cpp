@@ -197,6 +197,12 @@ double litres_by_hand(const Plan& plan, const ValveAdvice& advice) {
   return litres;
 }
 
+bool decided_before(const SavedPlan& before, const Plan& plan, const ValveAdvice& advice) {
+  return std::any_of(before.by_hand.begin(), before.by_hand.end(), [&](const HandWatering& run) {
+    return run.date == plan.from && run.valve == advice.valve;
+  });
+}
+
 /// A valve's settings before and after.
 struct Change {
   Setting was, now;
@@ -247,6 +253,8 @@ std::string what_to_do(const Garden& garden, const SavedPlan& before, const Repl
     if (advice.by_hand_min > 0) {
       by_hand += valve + ": " + std::to_string(advice.by_hand_min) + " min (" +
                  fixed(litres_by_hand(again.planned.plan, advice), 1) + " L)\n";
+      if (decided_before(before, again.planned.plan, advice))
+        by_hand += "       As the plan before said already: not once more.\n";
       if (advice.settings == 0) by_hand += reasons(again, advice);
     }
     if (advice.leave_as_is()) left += valve + "\n" + reasons(again, advice);

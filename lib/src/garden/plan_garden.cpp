@@ -73,6 +73,16 @@ std::vector<ValveTimes> in_force(const Garden& garden, const PlanRequest& reques
   return request.after ? times_in_force(garden, *request.after) : std::vector<ValveTimes>{};
 }
 
+/// What the plan before decided for the same first day.
+std::vector<HandRun> runs_by_hand(const PlanRequest& request, Date from) {
+  std::vector<HandRun> runs;
+  if (request.after)
+    for (const HandWatering& watering : request.after->by_hand)
+      if (watering.date == from)
+        runs.push_back({.valve = watering.valve, .minutes = watering.minutes});
+  return runs;
+}
+
 }  // namespace
 
 std::vector<ValveTimes> times_in_force(const Garden& garden, const SavedPlan& plan) {
@@ -103,9 +113,9 @@ GardenPlan plan_garden(const Garden& garden, const PlanRequest& request) {
   }
   planned.constraints =
       constraints_of(garden, planned.weather, planned.zones, from, planned.findings);
-  planned.plan =
-      plan_week(tasks, planned.constraints, from,
-                {.risk = request.risk, .by_hand = request.by_hand}, in_force(garden, request));
+  planned.plan = plan_week(tasks, planned.constraints, from,
+                           {.risk = request.risk, .by_hand = request.by_hand},
+                           in_force(garden, request), runs_by_hand(request, from));
   for (Finding& doubt : days_to_set_anew(garden, planned.constraints, planned.plan.valves, from))
     planned.findings.push_back(std::move(doubt));
   take_soil_evaporation(planned);
@@ -133,7 +143,7 @@ Plan plan_again(const Garden& garden, const GardenPlan& planned,
   const Date from = planned.plan.from;
   const Constraints constraints = constraints_of(garden, planned.weather, zones, from, said_before);
   return plan_week(tasks, constraints, from, {.risk = request.risk, .by_hand = request.by_hand},
-                   in_force(garden, request));
+                   in_force(garden, request), runs_by_hand(request, from));
 }
 
 WateringHours usable_hours(const Garden& garden, Date date) {

@@ -130,9 +130,9 @@ class InForce {
         options_(options),
         search_(tasks, rules_, constraints.timer, from, options.risk) {}
 
-  /// What is in force; nothing when that can no longer be set.
-  [[nodiscard]] std::optional<Candidate> unchanged() const {
-    if (times_.openings.empty()) return search_.none();
+  /// What is in force, after that run by hand; nothing when it can no longer be set.
+  [[nodiscard]] std::optional<Candidate> unchanged(int by_hand_min) const {
+    if (times_.openings.empty()) return judged(search_.none(), by_hand_min);
     const Timer& timer = constraints_.timer;
     std::optional<Candidate> candidate = by_window(times_, rules_.hours);
     if (!candidate || !take_interval(*candidate, timer) || !timer_has(timer, times_.days) ||
@@ -143,7 +143,20 @@ class InForce {
     for (const ValveTimes::Opening& opening : times_.openings)
       if (opening.length > longest || !timer_has(timer, opening.length)) return std::nullopt;
     candidate->in_force = true;
-    return judged(*candidate, 0);
+    return judged(*candidate, by_hand_min);
+  }
+
+  /// Those of its zones after so long a run by hand, cheapest first.
+  [[nodiscard]] std::vector<Candidate> programmes_after(int by_hand_min) const {
+    std::vector<Candidate> list =
+        candidates(wetter(by_hand_min), rules_, constraints_.timer, from_, options_);
+    for (Candidate& candidate : list) {
+      candidate.by_hand_min = by_hand_min;
+      candidate = search_.with_runs(candidate, candidate.run_in);
+    }
+    std::stable_sort(list.begin(), list.end(),
+                     [](const Candidate& a, const Candidate& b) { return a.cost < b.cost; });
+    return list;
   }
 
   /// After the fewest minutes by hand with which it does the least harm.
@@ -200,19 +213,6 @@ class InForce {
     if (most < 1) return std::nullopt;
     const std::int64_t least_um = harm_um(most);
     return fewest(1, most, most, [&](int by_hand) { return harm_um(by_hand) <= least_um; });
-  }
-
-  /// Those of its zones after so long a run by hand, cheapest first.
-  [[nodiscard]] std::vector<Candidate> programmes_after(int by_hand_min) const {
-    std::vector<Candidate> list =
-        candidates(wetter(by_hand_min), rules_, constraints_.timer, from_, options_);
-    for (Candidate& candidate : list) {
-      candidate.by_hand_min = by_hand_min;
-      candidate = search_.with_runs(candidate, candidate.run_in);
-    }
-    std::stable_sort(list.begin(), list.end(),
-                     [](const Candidate& a, const Candidate& b) { return a.cost < b.cost; });
-    return list;
   }
 
   [[nodiscard]] int minutes_to_fill() const {
@@ -289,11 +289,12 @@ Candidate at_price_of_change(std::span<const ZoneTask> tasks, Candidate candidat
 std::vector<Candidate> with_changes_priced(std::span<const ZoneTask> tasks,
                                            std::vector<Candidate> list, const ValveTimes& in_force,
                                            const Constraints& constraints, Date from,
-                                           const SearchOptions& options) {
+                                           const SearchOptions& options, int by_hand_min) {
   const InForce valve(tasks, in_force, constraints, from, options);
-  if (const auto unchanged = valve.unchanged()) {
+  if (by_hand_min > 0) list = valve.programmes_after(by_hand_min);
+  if (const auto unchanged = valve.unchanged(by_hand_min)) {
     list.insert(list.begin(), *unchanged);
-    if (options.by_hand && unchanged->cost.harm_um > 0) {
+    if (options.by_hand && by_hand_min == 0 && unchanged->cost.harm_um > 0) {
       if (auto by_hand = valve.after_hand_run(*unchanged)) list.push_back(std::move(*by_hand));
       for (Candidate& candidate : valve.changed_after_hand_run())
         list.push_back(std::move(candidate));

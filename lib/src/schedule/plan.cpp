@@ -27,6 +27,7 @@ struct Valve {
   std::vector<std::size_t> zones;  // indices into the tasks
   std::vector<ZoneTask> tasks;
   const ValveTimes* in_force = nullptr;  // where its changes have a price
+  int by_hand_min = 0;                   // decided already
 };
 
 const ValveTimes* times_in_force(int valve, const Timer& timer,
@@ -39,7 +40,8 @@ const ValveTimes* times_in_force(int valve, const Timer& timer,
 }
 
 std::vector<Valve> by_valve(std::span<const ZoneTask> tasks, const Timer& timer,
-                            std::span<const ValveTimes> in_force) {
+                            std::span<const ValveTimes> in_force,
+                            std::span<const HandRun> by_hand) {
   std::map<int, Valve> valves;
   for (std::size_t z = 0; z < tasks.size(); ++z) {
     Valve& valve = valves[tasks[z].valve];
@@ -50,6 +52,8 @@ std::vector<Valve> by_valve(std::span<const ZoneTask> tasks, const Timer& timer,
   std::vector<Valve> sorted;
   for (auto& [number, valve] : valves) {
     valve.in_force = times_in_force(number, timer, in_force);
+    for (const HandRun& run : by_hand)
+      if (run.valve == number) valve.by_hand_min = run.minutes;
     sorted.push_back(std::move(valve));
   }
   return sorted;
@@ -61,7 +65,7 @@ std::vector<Candidate> candidates_of(const Valve& valve, const Constraints& cons
       candidates(valve.tasks, constraints.rules_of(valve.number), constraints.timer, from, options);
   if (valve.in_force == nullptr) return list;
   return with_changes_priced(valve.tasks, std::move(list), *valve.in_force, constraints, from,
-                             options);
+                             options, valve.by_hand_min);
 }
 
 /// What a valve does to one zone, at the start times it really has.
@@ -411,9 +415,10 @@ bool Plan::unharmed() const {
 }
 
 Plan plan_week(std::span<const ZoneTask> tasks, const Constraints& constraints, Date from,
-               const SearchOptions& options, std::span<const ValveTimes> in_force) {
+               const SearchOptions& options, std::span<const ValveTimes> in_force,
+               std::span<const HandRun> by_hand) {
   const WateringHours& hours = constraints.hours;
-  const std::vector<Valve> valves = by_valve(tasks, constraints.timer, in_force);
+  const std::vector<Valve> valves = by_valve(tasks, constraints.timer, in_force, by_hand);
   std::vector<std::vector<Candidate>> lists;
   for (const Valve& valve : valves)
     lists.push_back(candidates_of(valve, constraints, from, options));

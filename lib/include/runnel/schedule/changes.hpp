@@ -32,12 +32,12 @@ inline constexpr double setting_share = 0.02;
 /// the root zone, each at the price of one setting more. No run by hand is longer than the ground
 /// takes in, nor proposed on a day on which the valve must stay shut, beyond its minutes, or where
 /// litres are limited; beside a change not where minutes are.
+/// @param by_hand_min of a run by hand that is decided already: all candidates come after it, and
+/// no other is proposed.
 /// @param list from candidates().
-[[nodiscard]] std::vector<Candidate> with_changes_priced(std::span<const ZoneTask> tasks,
-                                                         std::vector<Candidate> list,
-                                                         const ValveTimes& in_force,
-                                                         const Constraints& constraints, Date from,
-                                                         const SearchOptions& options);
+[[nodiscard]] std::vector<Candidate> with_changes_priced(
+    std::span<const ZoneTask> tasks, std::vector<Candidate> list, const ValveTimes& in_force,
+    const Constraints& constraints, Date from, const SearchOptions& options, int by_hand_min = 0);
 
 /// The candidate at the price of what it changes; its cost is without.
 [[nodiscard]] Candidate at_price_of_change(std::span<const ZoneTask> tasks, Candidate candidate,

@@ -69,10 +69,13 @@ struct Plan {
 /// @param in_force by valve, in any order: what the timer is set to. Where a valve has one, each
 /// setting that is changed has its price (schedule/changes.hpp), and start times are kept where
 /// that can be. Not looked at where valves share programmes.
+/// @param by_hand already decided for before the first day: they stay, and none is added on such a
+/// valve.
 /// @throws std::logic_error should the independent check find a violation (a defect, not an input
 /// fault).
 [[nodiscard]] Plan plan_week(std::span<const ZoneTask> tasks, const Constraints& constraints,
                              Date from, const SearchOptions& options,
-                             std::span<const ValveTimes> in_force = {});
+                             std::span<const ValveTimes> in_force = {},
+                             std::span<const HandRun> by_hand = {});
 
 }  // namespace runnel
