@@ -158,7 +158,13 @@ TEST_SUITE("carry on") {
     PastWater water = planned_water(plain_plan(), july(8));
     REQUIRE(water.runs.size() == 2);
     water.runs.pop_back();
-    water.rain_mm[july(6)] = 6.0;  // above 0.2 ETo, below what runs off
+    // Above 0.2 ETo, below what runs off.
+    water.log.entries = {{.date = july(6),
+                          .what = LogWhat::rain,
+                          .zones = {},
+                          .amount = Depth::mm(6.0),
+                          .note = {},
+                          .at = {}}};
     CHECK(carried_to(july(8), plain_bed(), plain_plan(), water).depletion_mm ==
           near(33.5 + 2.0 - 6.0, 1e-9));
   }
