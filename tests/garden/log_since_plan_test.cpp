@@ -172,7 +172,10 @@ TEST_SUITE("log since plan") {
     const std::size_t bed = 0;
     const Plan again = plan_again(logged.garden(), first, {&bed, 1}, {.from = july(8)});
     CHECK(again.zones[0].start_depletion_mm == 8.0);
-    CHECK(logged.plan(std::nullopt, july(9)).zones[0].start_assumed);
+    const GardenPlan too_late = logged.plan(std::nullopt, july(9));
+    CHECK(too_late.zones[0].start_assumed);
+    CHECK(has(doubts(too_late), "bed: the moisture reading of Tue 7 Jul is not looked at"));
+    CHECK(doubts(first) == doubts(Logged("").plan(std::nullopt)));
 
     SavedPlan today = plain_plan();
     today.from = july(8);

@@ -10,6 +10,7 @@
 #include "runnel/garden/time_zone.hpp"
 #include "runnel/garden/water_taken.hpp"
 #include "runnel/sky/sun.hpp"
+#include "start_states.hpp"
 
 namespace runnel {
 namespace {
@@ -53,34 +54,6 @@ void take_soil_evaporation(GardenPlan& planned) {
   }
 }
 
-/// [zones] How wet each is on the first day, as far as the plan before and the log know.
-std::vector<StartState> starts(const Garden& garden, const SiteWeather& weather,
-                               const std::optional<SavedPlan>& after, Date from,
-                               const PastWater& water, std::vector<Finding>& findings) {
-  const Date evening_before = from - std::chrono::days{1};
-  std::vector<StartState> starts(garden.zones.size());
-  for (std::size_t z = 0; z < starts.size(); ++z)
-    starts[z].evening_before = last_reading(water.log, z, evening_before, evening_before);
-  if (!after) return starts;
-  compare_with_plan(garden, weather, *after, from, findings);
-  const auto states = states_at(garden, weather, *after, from, water, findings);
-  doubt_log(garden, *after, from, water, findings);
-  const auto days = (from - after->from).count();
-  const std::string source = "carried on from " + after->file + " over " + std::to_string(days) +
-                             (days == 1 ? " day" : " days");
-  for (std::size_t z = 0; z < states.size(); ++z) {
-    if (!states[z]) continue;
-    starts[z].state = states[z];
-    starts[z].source = source;
-    if (days == 0) continue;
-    starts[z].evening_before.reset();  // the state has it already
-    const Date first_evening = after->from - std::chrono::days{1};
-    if (const auto reading = last_reading(water.log, z, first_evening, evening_before))
-      starts[z].corrected_by = to_text(*reading);
-  }
-  return starts;
-}
-
 }  // namespace
 
 GardenPlan plan_garden(const Garden& garden, const PlanRequest& request) {
@@ -92,8 +65,11 @@ GardenPlan plan_garden(const Garden& garden, const PlanRequest& request) {
   planned.weather = assume_weather(garden, weather, from, horizon_days, planned.findings);
   doubt_clock_change(garden, from, planned.findings);
 
-  if (request.after) water.runs = planned_water(*request.after, from).runs;
-  const auto known = starts(garden, weather, request.after, from, water, planned.findings);
+  if (request.after) {
+    compare_with_plan(garden, weather, *request.after, from, planned.findings);
+    water.runs = planned_water(*request.after, from).runs;
+  }
+  const auto known = start_states(garden, weather, request.after, from, water, planned.findings);
   planned.observed_digest = digest(weather.observed, from);
   std::vector<ZoneTask> tasks;
   for (std::size_t z = 0; z < garden.zones.size(); ++z) {
