@@ -249,6 +249,9 @@ TEST_SUITE("log since plan") {
     CHECK_FALSE(has(says("2026-07-04,,did not run,\n"), "nothing was planned"));
     CHECK(has(says("2026-07-05,bed,depletion,400 mm\n"),
               "bed: 400.0 mm are missing, but its root zone holds no more than 130.0 mm"));
+    const std::string last_evening = says("2026-07-07,bed,depletion,400 mm\n");
+    CHECK(has(last_evening, "400.0 mm"));
+    CHECK(last_evening.find("400.0 mm") == last_evening.rfind("400.0 mm"));  // once
     CHECK(has(says("2026-07-05,bed,rain,4 mm\n", ", rain reaches: 0 %"), "that none reaches it"));
     CHECK_FALSE(has(says("2026-07-05,bed,rain,4 mm\n"), "reaches it"));
   }
