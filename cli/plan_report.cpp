@@ -5,6 +5,7 @@
 
 #include "advice_report.hpp"
 #include "json_writer.hpp"
+#include "past_report.hpp"
 #include "runnel/units/csv.hpp"
 #include "runnel/units/number.hpp"
 #include "settings.hpp"
@@ -116,6 +117,7 @@ std::string programme_text(const Garden& garden, const GardenPlan& planned,
                            const Mending& mending) {
   std::string text = settings_table(garden, planned);
   text += advice_text(planned);
+  text += past_text(planned);
   text += "\nWEATHER TAKEN\n" + block("  ", weather_line(planned.weather));
   text += "\nIF LEFT ALONE\n" + block("  ", outlook_line(garden, planned));
   text += shortfall_text(planned.plan, mending);
@@ -193,6 +195,7 @@ std::string plan_json(const Garden& garden, const GardenPlan& planned, const Men
   }
   json.end();
   write_advice(json, planned);
+  write_past(json, planned);
   write_shortfalls(json, planned.plan, mending);
   json.begin_array("remarks");
   for (const Finding& remark : planned.plan.remarks) json.element(to_text(remark));

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <stdexcept>
 
+#include "runnel/garden/water_log.hpp"
+#include "runnel/garden/water_taken.hpp"
 #include "runnel/schedule/changes.hpp"
 
 namespace runnel {
@@ -45,9 +47,8 @@ std::vector<DayTwice> to_come(const GardenPlan& planned, const SavedPlan& before
 
 /// A zone on the morning of `from`, as the plan expected it.
 std::optional<double> expected_mm(const SavedPlan& plan, const std::string& zone, Date from) {
-  const auto saved = std::find_if(plan.zones.begin(), plan.zones.end(),
-                                  [&zone](const SavedZone& one) { return one.name == zone; });
-  if (saved == plan.zones.end()) return std::nullopt;
+  const SavedZone* saved = plan.zone_named(zone);
+  if (saved == nullptr) return std::nullopt;
   const auto lived = static_cast<std::size_t>((from - plan.from).count());
   if (lived == 0) return saved->start.depletion_mm;
   if (lived > saved->expected_mm.size()) return std::nullopt;
@@ -87,7 +88,9 @@ Replan replan(const Garden& garden, PlanRequest request) {
                .valves = {}};
   const Plan& plan = again.planned.plan;
   std::vector<Finding> said_already;
-  again.since = lived(read_site_weather(garden, said_already).observed, before, plan.from);
+  SiteWeather weather = read_site_weather(garden, said_already);
+  take_gauge(water_log_of(garden, said_already), weather.observed);
+  again.since = lived(weather.observed, before, plan.from);
   again.ahead = to_come(again.planned, before);
   const std::vector<ValveTimes> in_force = times_in_force(garden, before);
   for (const PreparedZone& zone : again.planned.zones) {
