@@ -1,11 +1,10 @@
 #include <ostream>
 
 #include "commands.hpp"
+#include "plan_files.hpp"
 #include "plan_report.hpp"
 #include "planned_garden.hpp"
 #include "print.hpp"
-#include "runnel/garden/files.hpp"
-#include "runnel/garden/plan_file.hpp"
 #include "runnel/garden/remedies.hpp"
 
 namespace runnel::cli {
@@ -24,10 +23,10 @@ std::string report(const PlanOptions& options, const Garden& garden, const Garde
 }  // namespace
 
 int plan(const PlanOptions& options, const Streams& streams) {
-  const auto [garden, request, planned] = planned_garden(options);
+  const PlannedGarden all = planned_garden(options);
+  const auto& [garden, request, planned] = all;
   const std::string text = report(options, garden, planned, request);
-  if (!options.save.empty())
-    write_file(options.save, plan_file_text(garden, planned), options.replace);
+  save_plan(options, all);
   streams.out << text;
   print_doubts(planned.findings, streams.err);
   print_doubts(planned.plan.remarks, streams.err);

@@ -1,3 +1,5 @@
+#include <unistd.h>
+
 #include <exception>
 #include <iostream>
 
@@ -9,7 +11,8 @@
 
 int main(int argc, char** argv) {
   using namespace runnel::cli;
-  const Streams streams{.out = std::cout, .err = std::cerr};
+  const Streams streams{
+      .out = std::cout, .err = std::cerr, .err_is_terminal = isatty(STDERR_FILENO) != 0};
   try {
     const int code = run_command_line(argc, argv, streams);
     std::cout.flush();

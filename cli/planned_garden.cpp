@@ -3,6 +3,7 @@
 #include <utility>
 #include <vector>
 
+#include "plan_files.hpp"
 #include "runnel/garden/files.hpp"
 #include "runnel/garden/plan_file.hpp"
 
@@ -14,9 +15,8 @@ PlannedGarden planned_garden(const PlanOptions& options) {
       .garden = value_or_throw(read_garden(read_file(options.garden), options.garden), findings),
       .request = {.from = options.from, .risk = options.risk},
       .plan = {}};
-  if (!options.after.empty())
-    planned.request.after =
-        value_or_throw(read_plan_file(read_file(options.after), options.after), findings);
+  if (const std::string after = after_path(options, findings); !after.empty())
+    planned.request.after = value_or_throw(read_plan_file(read_file(after), after), findings);
   planned.plan = plan_garden(planned.garden, planned.request);
   findings.insert(findings.end(), planned.plan.findings.begin(), planned.plan.findings.end());
   planned.plan.findings = std::move(findings);
