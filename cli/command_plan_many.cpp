@@ -2,6 +2,7 @@
 #include <chrono>
 #include <cstddef>
 #include <ostream>
+#include <set>
 
 #include "commands.hpp"
 #include "garden_outcome.hpp"
@@ -60,6 +61,15 @@ std::string report(const std::vector<GardenOutcome>& gardens, const std::string&
   return gardens_sheet(gardens);
 }
 
+/// What several gardens share, such as a doubt about their weather file, once.
+void print_findings_once(const std::vector<GardenOutcome>& gardens, std::ostream& err) {
+  std::set<std::string> said;
+  for (const GardenOutcome& garden : gardens)
+    for (const auto* findings : {&garden.findings, &garden.of_the_plan})
+      for (const Finding& finding : *findings)
+        if (said.insert(to_text(finding)).second) print_findings({finding}, err);
+}
+
 int exit_code(const std::vector<GardenOutcome>& gardens) {
   const auto any = [&gardens](GardenOutcome::Standing standing) {
     return std::any_of(gardens.begin(), gardens.end(), [standing](const GardenOutcome& garden) {
@@ -83,7 +93,7 @@ int plan_many(const std::vector<std::string>& gardens, PlanOptions options,
   }
   const std::vector<GardenOutcome> all = outcomes(gardens, options, streams);
   streams.out << report(all, options.format);
-  for (const GardenOutcome& garden : all) print_doubts(garden.findings, streams.err);
+  print_findings_once(all, streams.err);
   return exit_code(all);
 }
 

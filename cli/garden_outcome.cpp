@@ -24,40 +24,23 @@ namespace {
 using Standing = GardenOutcome::Standing;
 using Changes = std::vector<ChangedSetting>;
 
-constexpr std::size_t most_doubts = 5;
-
 Mending mending_of(const PlannedGarden& planned) {
   return {.remedies = remedies(planned.garden, planned.plan, planned.request),
           .binding_rules = binding_rules(planned.garden, planned.plan, planned.request)};
 }
 
-const char* to_text(Standing standing) {
-  switch (standing) {
-    case Standing::falls_short:
-      return "falls short";
-    case Standing::to_set:
-      return "to set";
-    case Standing::remarked:
-      return "remarked";
-    case Standing::not_planned:
-      return "not planned";
-    case Standing::unchanged:
-      break;
-  }
-  return "unchanged";
+std::vector<Finding> without_remarks(const std::vector<Finding>& findings) {
+  std::vector<Finding> kept;
+  std::copy_if(findings.begin(), findings.end(), std::back_inserter(kept),
+               [](const Finding& finding) { return finding.kind != Finding::Kind::remark; });
+  return kept;
 }
 
-bool is_more_than_remark(const Finding& finding) { return finding.kind != Finding::Kind::remark; }
-
-/// Errors and doubts; those about the plan itself say which garden it is.
-std::vector<Finding> worth_saying(const PlannedGarden& planned) {
-  std::vector<Finding> findings;
-  std::copy_if(planned.plan.findings.begin(), planned.plan.findings.end(),
-               std::back_inserter(findings), is_more_than_remark);
-  for (Finding remark : planned.plan.plan.remarks) {
-    if (remark.at.file.empty()) remark.at.file = planned.garden.file;
-    findings.push_back(std::move(remark));
-  }
+/// Those about a plan name no file: with many gardens they must.
+std::vector<Finding> of_the_plan(const PlannedGarden& planned) {
+  std::vector<Finding> findings = planned.plan.plan.remarks;
+  for (Finding& finding : findings)
+    if (finding.at.file.empty()) finding.at.file = planned.garden.file;
   return findings;
 }
 
@@ -79,13 +62,6 @@ std::vector<std::string> paragraphs(const PlannedGarden& planned, const Changes&
   for (const ChangedSetting& change : changes) says.push_back(change.where + ": " + change.says);
   if (!planned.plan.plan.unharmed()) say_shortfalls(says, planned);
   for (std::string& line : advice_lines(planned.plan)) says.push_back(std::move(line));
-  std::size_t doubts = 0;
-  for (const Finding& finding : planned.plan.findings)
-    if (is_more_than_remark(finding) && ++doubts <= most_doubts)
-      says.push_back(printable(runnel::to_text(finding)));
-  if (doubts > most_doubts)
-    says.push_back("And " + std::to_string(doubts - most_doubts) + " more: runnel check " +
-                   printable(planned.garden.file) + " lists them.");
   return says;
 }
 
@@ -112,7 +88,6 @@ std::string json_object(const GardenOutcome& outcome, const PlannedGarden& plann
   JsonWriter json;
   json.begin_object();
   json.value("file", outcome.file);
-  json.value("standing", to_text(outcome.standing));
   json.value("settings", outcome.settings);
   json.begin_array("changes");
   for (const ChangedSetting& change : changes) {
@@ -132,7 +107,6 @@ std::string json_object(const GardenOutcome& refused) {
   JsonWriter json;
   json.begin_object();
   json.value("file", refused.file);
-  json.value("standing", to_text(refused.standing));
   json.begin_array("errors");
   for (const Finding& finding : refused.findings) json.element(runnel::to_text(finding));
   json.end();
@@ -143,9 +117,7 @@ std::string json_object(const GardenOutcome& refused) {
 Standing standing_of(const PlannedGarden& planned, const Changes& changes) {
   if (!planned.plan.plan.unharmed()) return Standing::falls_short;
   if (!changes.empty()) return Standing::to_set;
-  const std::vector<Finding>& findings = planned.plan.findings;
-  const bool doubted = std::any_of(findings.begin(), findings.end(), is_more_than_remark);
-  return doubted || !planned.plan.advice.empty() ? Standing::remarked : Standing::unchanged;
+  return planned.plan.advice.empty() ? Standing::unchanged : Standing::remarked;
 }
 
 GardenOutcome planned_outcome(const PlanOptions& options) {
@@ -160,7 +132,8 @@ GardenOutcome planned_outcome(const PlanOptions& options) {
                         .until = plan.until,
                         .says = {},
                         .record = {},
-                        .findings = worth_saying(planned)};
+                        .findings = without_remarks(planned.plan.findings),
+                        .of_the_plan = of_the_plan(planned)};
   for (const ZonePlan& zone : plan.zones) outcome.litres += zone.gross_litres;
   for (const ChangedSetting& change : changes) outcome.settings += change.settings;
   if (options.format == "csv") outcome.record = csv_rows(planned, changes);
@@ -171,12 +144,12 @@ GardenOutcome planned_outcome(const PlanOptions& options) {
 }
 
 GardenOutcome refused(const PlanOptions& options, const std::vector<Finding>& findings) {
-  GardenOutcome outcome{
-      .file = options.garden, .name = {}, .says = {}, .record = {}, .findings = {}};
-  std::copy_if(findings.begin(), findings.end(), std::back_inserter(outcome.findings),
-               is_more_than_remark);
-  for (const Finding& finding : outcome.findings)
-    outcome.says.push_back(printable(runnel::to_text(finding)));
+  GardenOutcome outcome{.file = options.garden,
+                        .name = {},
+                        .says = {},
+                        .record = {},
+                        .findings = without_remarks(findings),
+                        .of_the_plan = {}};
   if (options.format == "json") outcome.record = json_object(outcome);
   return outcome;
 }

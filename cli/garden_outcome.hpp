@@ -14,7 +14,7 @@ struct GardenOutcome {
   enum class Standing {
     falls_short,  ///< whatever is to be set
     to_set,       ///< settings differ from the plan before, or there was none
-    remarked,     ///< nothing to set, but advice or doubts
+    remarked,     ///< nothing to set, but advice
     not_planned,  ///< could not be used, or its plan not be written
     unchanged,
   };
@@ -22,11 +22,12 @@ struct GardenOutcome {
   std::string file;  ///< as named on the command line
   std::string name;  ///< of the garden
   Date from{}, until{};
-  double litres = 0.0;            ///< in the week
-  int settings = 0;               ///< to set anew
-  std::vector<std::string> says;  ///< paragraphs of the sheet
-  std::string record;             ///< rows of the CSV, or the JSON object
-  std::vector<Finding> findings;  ///< errors and doubts, those about the plan too
+  double litres = 0.0;               ///< in the week
+  int settings = 0;                  ///< to set anew
+  std::vector<std::string> says;     ///< paragraphs of the sheet
+  std::string record;                ///< rows of the CSV, or the JSON object
+  std::vector<Finding> findings;     ///< errors and doubts about the inputs
+  std::vector<Finding> of_the_plan;  ///< doubts about it, which the sheet says otherwise
 };
 
 /// Plans one garden and saves it, as `plan` does. Throws nothing that is this garden's fault:

@@ -14,6 +14,7 @@ namespace {
 using Standing = GardenOutcome::Standing;
 
 constexpr int page_width = 78;
+constexpr std::size_t most_doubts = 5;  // of a garden
 
 std::string paragraph(const std::string& first, const std::string& further,
                       const std::string& text) {
@@ -77,6 +78,39 @@ std::string title(const GardenOutcome& garden, const std::string& usual) {
   return days(garden) == usual ? text : text + ", " + days(garden);
 }
 
+using Doubts = std::map<std::string, int>;
+
+/// How many gardens each doubt is of, those of several alone.
+Doubts shared_doubts(const std::vector<GardenOutcome>& gardens) {
+  Doubts shared;
+  for (const GardenOutcome& garden : gardens)
+    if (garden.standing != Standing::not_planned)
+      for (const Finding& finding : garden.findings) ++shared[to_text(finding)];
+  std::erase_if(shared, [](const auto& doubt) { return doubt.second < 2; });
+  return shared;
+}
+
+/// Its own errors and doubts go on the sheet; with a doubt it is to be looked at.
+void say_findings(GardenOutcome& garden, const Doubts& shared) {
+  const bool planned = garden.standing != Standing::not_planned;
+  std::size_t said = 0;
+  std::size_t left = 0;
+  for (const Finding& finding : garden.findings) {
+    const std::string text = to_text(finding);
+    if (planned && shared.contains(text)) continue;
+    if (planned && said == most_doubts) {
+      ++left;
+      continue;
+    }
+    garden.says.push_back(printable(text));
+    ++said;
+  }
+  if (left > 0)
+    garden.says.push_back("And " + std::to_string(left) + " more: runnel check " +
+                          printable(garden.file) + " lists them.");
+  if (said > 0 && garden.standing == Standing::unchanged) garden.standing = Standing::remarked;
+}
+
 class Sheet {
  public:
   explicit Sheet(const std::vector<GardenOutcome>& gardens)
@@ -104,6 +138,13 @@ class Sheet {
     if (!names.empty()) text_ += "\nNOTHING TO CHANGE\n" + paragraph("  ", "  ", names + ".");
   }
 
+  void add_shared(const Doubts& shared) {
+    if (!shared.empty()) text_ += "\nOF SEVERAL GARDENS\n";
+    for (const auto& [doubt, gardens] : shared)
+      text_ +=
+          paragraph("  ", "    ", printable(doubt) + "; " + std::to_string(gardens) + " gardens");
+  }
+
   [[nodiscard]] std::string text() const { return text_ + take_care_text(); }
 
  private:
@@ -122,11 +163,14 @@ class Sheet {
 
 }  // namespace
 
-std::string gardens_sheet(const std::vector<GardenOutcome>& gardens) {
+std::string gardens_sheet(std::vector<GardenOutcome> gardens) {
+  const Doubts shared = shared_doubts(gardens);
+  for (GardenOutcome& garden : gardens) say_findings(garden, shared);
   Sheet sheet(gardens);
   sheet.add("TO VISIT", {Standing::falls_short, Standing::to_set});
   sheet.add("NOTHING TO SET, BUT TO LOOK AT", {Standing::remarked});
   sheet.add("COULD NOT BE PLANNED", {Standing::not_planned});
+  sheet.add_shared(shared);
   sheet.add_unchanged();
   return sheet.text();
 }
