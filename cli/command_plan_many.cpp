@@ -67,7 +67,7 @@ void print_findings_once(const std::vector<GardenOutcome>& gardens, std::ostream
   for (const GardenOutcome& garden : gardens)
     for (const auto* findings : {&garden.findings, &garden.of_the_plan})
       for (const Finding& finding : *findings)
-        if (said.insert(to_text(finding)).second) print_findings({finding}, err);
+        if (said.insert(words_of(finding)).second) print_findings({finding}, err);
 }
 
 int exit_code(const std::vector<GardenOutcome>& gardens) {

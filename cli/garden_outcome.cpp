@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cstddef>
 #include <exception>
+#include <filesystem>
 #include <iterator>
 #include <utility>
 
@@ -159,6 +160,11 @@ std::vector<Finding> error(const PlanOptions& options, const std::string& says) 
 }
 
 }  // namespace
+
+std::string words_of(Finding finding) {
+  finding.at.file = std::filesystem::path(finding.at.file).lexically_normal().string();
+  return runnel::to_text(finding);
+}
 
 GardenOutcome garden_outcome(const PlanOptions& options) {
   try {

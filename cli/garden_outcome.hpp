@@ -30,6 +30,9 @@ struct GardenOutcome {
   std::vector<Finding> of_the_plan;  ///< doubts about it, which the sheet says otherwise
 };
 
+/// A finding's words, the same for one file however its path is written ("a/../w.csv", "w.csv").
+[[nodiscard]] std::string words_of(Finding finding);
+
 /// Plans one garden and saves it, as `plan` does. Throws nothing that is this garden's fault:
 /// `findings` then has the errors.
 [[nodiscard]] GardenOutcome garden_outcome(const PlanOptions& options);

@@ -85,7 +85,7 @@ Doubts shared_doubts(const std::vector<GardenOutcome>& gardens) {
   Doubts shared;
   for (const GardenOutcome& garden : gardens)
     if (garden.standing != Standing::not_planned)
-      for (const Finding& finding : garden.findings) ++shared[to_text(finding)];
+      for (const Finding& finding : garden.findings) ++shared[words_of(finding)];
   std::erase_if(shared, [](const auto& doubt) { return doubt.second < 2; });
   return shared;
 }
@@ -96,13 +96,12 @@ void say_findings(GardenOutcome& garden, const Doubts& shared) {
   std::size_t said = 0;
   std::size_t left = 0;
   for (const Finding& finding : garden.findings) {
-    const std::string text = to_text(finding);
-    if (planned && shared.contains(text)) continue;
+    if (planned && shared.contains(words_of(finding))) continue;
     if (planned && said == most_doubts) {
       ++left;
       continue;
     }
-    garden.says.push_back(printable(text));
+    garden.says.push_back(printable(to_text(finding)));
     ++said;
   }
   if (left > 0)

@@ -25,7 +25,7 @@ int main(int argc, char** argv) {
     print_doubts(error.findings(), std::cerr);
     return unusable_input;
   } catch (const runnel::FileExists& error) {
-    std::cerr << "runnel: " << error.what() << " (--replace writes over it)\n";
+    std::cerr << "runnel: " << error.what() << " (--replace writes over what is there)\n";
     return wrong_usage;
   } catch (const std::exception& error) {
     std::cerr << "runnel: this should not happen, please report it: " << error.what() << '\n';

@@ -130,9 +130,10 @@ std::string fault_of_folders(const std::vector<std::string>& gardens, const Plan
   if (std::string fault = clash(gardens); !fault.empty()) return fault;
   if (!options.after.empty()) require_folder(options.after);
   if (options.save.empty()) return {};
+  const fs::path folder = fs::path(options.save).parent_path();  // without the slash at its end
   std::error_code ignored;
-  if (fs::exists(options.save, ignored) && !fs::is_directory(options.save, ignored))
-    return "--save " + options.save + " is a file (several gardens are saved in a folder)";
+  if (fs::exists(folder, ignored) && !fs::is_directory(folder, ignored))
+    return "--save " + folder.string() + " is a file (several gardens are saved in a folder)";
   if (std::string fault = overwritten_garden(gardens, options.save); !fault.empty()) return fault;
   if (!options.replace) require_new(gardens, options.save);
   return {};
