@@ -1,11 +1,10 @@
 #include <ostream>
 
 #include "commands.hpp"
+#include "plan_files.hpp"
 #include "plan_report.hpp"
+#include "planned_garden.hpp"
 #include "print.hpp"
-#include "runnel/garden/files.hpp"
-#include "runnel/garden/plan_file.hpp"
-#include "runnel/garden/plan_garden.hpp"
 #include "runnel/garden/remedies.hpp"
 
 namespace runnel::cli {
@@ -24,20 +23,10 @@ std::string report(const PlanOptions& options, const Garden& garden, const Garde
 }  // namespace
 
 int plan(const PlanOptions& options, const Streams& streams) {
-  std::vector<Finding> findings;
-  const Garden garden =
-      value_or_throw(read_garden(read_file(options.garden), options.garden), findings);
-  PlanRequest request{.from = options.from, .risk = options.risk};
-  if (!options.after.empty())
-    request.after =
-        value_or_throw(read_plan_file(read_file(options.after), options.after), findings);
-  GardenPlan planned = plan_garden(garden, request);
-  findings.insert(findings.end(), planned.findings.begin(), planned.findings.end());
-  planned.findings = std::move(findings);
-
+  const PlannedGarden all = planned_garden(options);
+  const auto& [garden, request, planned] = all;
   const std::string text = report(options, garden, planned, request);
-  if (!options.save.empty())
-    write_file(options.save, plan_file_text(garden, planned), options.replace);
+  save_plan(options, all);
   streams.out << text;
   print_doubts(planned.findings, streams.err);
   print_doubts(planned.plan.remarks, streams.err);

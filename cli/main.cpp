@@ -1,3 +1,5 @@
+#include <unistd.h>
+
 #include <exception>
 #include <iostream>
 
@@ -9,7 +11,8 @@
 
 int main(int argc, char** argv) {
   using namespace runnel::cli;
-  const Streams streams{.out = std::cout, .err = std::cerr};
+  const Streams streams{
+      .out = std::cout, .err = std::cerr, .err_is_terminal = isatty(STDERR_FILENO) != 0};
   try {
     const int code = run_command_line(argc, argv, streams);
     std::cout.flush();
@@ -22,7 +25,7 @@ int main(int argc, char** argv) {
     print_doubts(error.findings(), std::cerr);
     return unusable_input;
   } catch (const runnel::FileExists& error) {
-    std::cerr << "runnel: " << error.what() << " (--replace writes over it)\n";
+    std::cerr << "runnel: " << error.what() << " (--replace writes over what is there)\n";
     return wrong_usage;
   } catch (const std::exception& error) {
     std::cerr << "runnel: this should not happen, please report it: " << error.what() << '\n';

@@ -91,20 +91,22 @@ std::vector<std::string> assumptions(const Garden& garden, const GardenPlan& pla
   return lines;
 }
 
-// The usual cautions, in short; README has them in full.
-constexpr const char* caution =
-    "Watch each valve run once after setting it: a timer cannot see a leak or a blocked dripper. "
-    "Frost in sight: stop, and drain "
-    "the lines. Local watering rules and licensed trades come before this sheet; a hose or line on "
-    "drinking water needs its "
-    "backflow preventer.";
-
 /// A number where all runs are alike.
 std::string lengths_cell(const std::string& minutes) {
   return minutes.find(' ') == std::string::npos ? minutes : csv_cell(minutes);
 }
 
 }  // namespace
+
+std::string take_care_text() {
+  // README has them in full.
+  return "\nTAKE CARE\n" +
+         block("  ",
+               "Watch each valve run once after setting it: a timer cannot see a leak or a blocked "
+               "dripper. Frost in sight: stop, and drain the lines. Local watering rules and "
+               "licensed trades come before this sheet; a hose or line on drinking water needs its "
+               "backflow preventer.");
+}
 
 std::string plan_text(const Garden& garden, const GardenPlan& planned, const Mending& mending) {
   const Plan& plan = planned.plan;
@@ -123,32 +125,36 @@ std::string programme_text(const Garden& garden, const GardenPlan& planned,
   text += shortfall_text(planned.plan, mending);
   text += "\nTAKEN WITHOUT KNOWING\n";
   for (const std::string& line : assumptions(garden, planned)) text += block("  ", line);
-  text += "\nTAKE CARE\n" + block("  ", caution);
-  return text;
+  return text + take_care_text();
+}
+
+std::string plan_csv_heading() {
+  return "valve,zone,days,starts,run_min,watering_days,litres,gross_mm,demand_mm,rain_mm,"
+         "drained_mm,start_depletion_mm,end_depletion_mm,limit_mm,days_beyond";
+}
+
+std::string plan_csv_row(const Garden& garden, const GardenPlan& planned, std::size_t z) {
+  const ZonePlan& zone = planned.plan.zones[z];
+  const Setting setting = setting_of(planned.plan, garden.timer, zone.valve);
+  std::string row = std::to_string(zone.valve) + "," + csv_cell(zone.name) + "," +
+                    csv_cell(setting.days) + "," + csv_cell(setting.starts) + "," +
+                    lengths_cell(setting.minutes) + "," + std::to_string(zone.watering_days);
+  for (const double value :
+       {zone.gross_litres, zone.gross_mm, zone.demand_mm, zone.rain_mm, zone.drained_mm,
+        zone.start_depletion_mm, zone.end_depletion_mm, zone.limit_mm})
+    row += "," + shortest(value);
+  return row + "," + std::to_string(zone.days_beyond);
 }
 
 std::string plan_csv(const Garden& garden, const GardenPlan& planned) {
-  std::string text =
-      "valve,zone,days,starts,run_min,watering_days,litres,gross_mm,demand_mm,rain_mm,drained_mm,"
-      "start_depletion_mm,"
-      "end_depletion_mm,limit_mm,days_beyond\n";
-  for (const ZonePlan& zone : planned.plan.zones) {
-    const Setting setting = setting_of(planned.plan, garden.timer, zone.valve);
-    text += std::to_string(zone.valve) + "," + csv_cell(zone.name) + "," + csv_cell(setting.days) +
-            "," + csv_cell(setting.starts) + "," + lengths_cell(setting.minutes) + "," +
-            std::to_string(zone.watering_days);
-    for (const double value :
-         {zone.gross_litres, zone.gross_mm, zone.demand_mm, zone.rain_mm, zone.drained_mm,
-          zone.start_depletion_mm, zone.end_depletion_mm, zone.limit_mm})
-      text += "," + shortest(value);
-    text += "," + std::to_string(zone.days_beyond) + "\n";
-  }
+  std::string text = plan_csv_heading() + "\n";
+  for (std::size_t z = 0; z < planned.plan.zones.size(); ++z)
+    text += plan_csv_row(garden, planned, z) + "\n";
   return text;
 }
 
-std::string plan_json(const Garden& garden, const GardenPlan& planned, const Mending& mending) {
-  JsonWriter json;
-  json.begin_object();
+void write_plan(JsonWriter& json, const Garden& garden, const GardenPlan& planned,
+                const Mending& mending) {
   json.value("garden", garden.name);
   json.value("from", iso_date(planned.plan.from));
   json.value("until", iso_date(planned.plan.until));
@@ -201,6 +207,12 @@ std::string plan_json(const Garden& garden, const GardenPlan& planned, const Men
   for (const Finding& remark : planned.plan.remarks) json.element(to_text(remark));
   for (const Finding& finding : planned.findings) json.element(to_text(finding));
   json.end();
+}
+
+std::string plan_json(const Garden& garden, const GardenPlan& planned, const Mending& mending) {
+  JsonWriter json;
+  json.begin_object();
+  write_plan(json, garden, planned, mending);
   json.end();
   return json.text();
 }

@@ -30,11 +30,6 @@ std::string how_dry(const ZonePlan& zone) {
                              : dry + ", going without " + fixed(zone.unmet_mm, 0) + " mm of water";
 }
 
-std::string shortfall(const ZonePlan& zone) {
-  return printable(zone.name) + ": from " + short_date(*zone.first_beyond) + " " + how_dry(zone) +
-         "; can spare " + fixed(zone.limit_mm, 1) + " mm.";
-}
-
 std::string effect(const Remedy& remedy) {
   const std::string litres = fixed(remedy.litres, 0) + " L a week";
   if (remedy.zones_short == 0) return "then nothing falls short; " + litres;
@@ -51,6 +46,15 @@ std::string effect(const Remedy& remedy) {
 
 }  // namespace
 
+std::string shortfall(const ZonePlan& zone) {
+  return printable(zone.name) + ": from " + short_date(*zone.first_beyond) + " " + how_dry(zone) +
+         "; can spare " + fixed(zone.limit_mm, 1) + " mm.";
+}
+
+std::string remedy_text(const Remedy& remedy) {
+  return printable(remedy.does) + ": " + effect(remedy) + ".";
+}
+
 std::string shortfall_text(const Plan& plan, const Mending& mending) {
   if (plan.unharmed()) return {};
   std::string text = "\nFALLS SHORT\n";
@@ -65,8 +69,7 @@ std::string shortfall_text(const Plan& plan, const Mending& mending) {
                            "shade.");
   text += remedies.front().zones_short == 0 ? "\nWOULD MEND IT\n" : "\nWOULD HELP IN PART\n";
   for (std::size_t i = 0; i < std::min(most_remedies, remedies.size()); ++i)
-    text += indented("  " + std::to_string(i + 1) + ". ", "     ",
-                     printable(remedies[i].does) + ": " + effect(remedies[i]) + ".");
+    text += indented("  " + std::to_string(i + 1) + ". ", "     ", remedy_text(remedies[i]));
   return text;
 }
 
