@@ -17,6 +17,33 @@ void name_log(const Folder& folder) {
 
 constexpr const char* header = "date,zone,what,amount,note\n";
 
+/// Two commands that write plan.yaml with --replace, each killed at any moment.
+void check_whole_after_kills(const Folder& folder, const std::vector<std::string>& one,
+                             const std::vector<std::string>& other) {
+  CHECK(WIFEXITED(wait_for(start(folder, other))));
+  const std::string second = folder.text("plan.yaml");
+  CHECK(WIFEXITED(wait_for(start(folder, one))));
+  const std::string first = folder.text("plan.yaml");
+  REQUIRE(first.size() > 100);
+  REQUIRE(second.size() > 100);
+  REQUIRE(first != second);
+  int killed = 0;
+  int changed = 0;
+  bool is_first = true;
+  for (int i = 0; i < 200; ++i) {
+    const auto wait = static_cast<useconds_t>(i % 50) * 600U;
+    killed += kill_after(start(folder, is_first ? other : one), wait);
+    const std::string text = folder.text("plan.yaml");
+    CHECK((text == first || text == second));
+    changed += (text == first) != is_first;
+    is_first = text == first;
+  }
+  MESSAGE(killed << " of 200 killed while they ran, the plan replaced " << changed << " times");
+  CHECK(killed >= 50);
+  CHECK(WIFEXITED(wait_for(start(folder, one))));
+  CHECK(folder.text("plan.yaml") == first);
+}
+
 std::vector<std::string> by_hand(const std::string& note) {
   return {"log",         "garden.yaml", "--date", "2027-07-12", "--zone",
           "terrace bed", "--by-hand",   "5 L",    "--note",     note};
@@ -163,29 +190,20 @@ TEST_SUITE("slow" * doctest::skip()) {
                                        "--save", "plan.yaml",   "--replace"};
     std::vector<std::string> other = one;
     other[3] = "2027-07-13";
-    CHECK(WIFEXITED(wait_for(start(folder, other))));
-    const std::string second = folder.text("plan.yaml");
-    CHECK(WIFEXITED(wait_for(start(folder, one))));
-    const std::string first = folder.text("plan.yaml");
-    REQUIRE(first.size() > 100);
-    REQUIRE(second.size() > 100);
-    REQUIRE(first != second);
-    int killed = 0;
-    int changed = 0;
-    bool is_first = true;
-    for (int i = 0; i < 200; ++i) {
-      const auto wait = static_cast<useconds_t>(i % 50) * 600U;
-      killed += kill_after(start(folder, is_first ? other : one), wait);
-      const std::string text = folder.text("plan.yaml");
-      CHECK((text == first || text == second));
-      changed += (text == first) != is_first;
-      is_first = text == first;
-    }
-    MESSAGE(killed << " of 200 killed while they ran, the plan replaced " << changed << " times");
-    CHECK(killed >= 50);
-    CHECK(WIFEXITED(wait_for(start(folder, one))));
-    CHECK(folder.text("plan.yaml") == first);
+    check_whole_after_kills(folder, one, other);
     CHECK(folder.files() == 4);
+  }
+
+  TEST_CASE("killed - so is one that replan writes") {
+    const Folder folder;
+    REQUIRE(folder.run("plan garden.yaml --save before.yaml").exit == 0);
+    const std::vector<std::string> one{"replan",     "garden.yaml", "--from",
+                                       "2026-07-14", "--after",     "before.yaml",
+                                       "--save",     "plan.yaml",   "--replace"};
+    std::vector<std::string> other = one;
+    other[3] = "2026-07-15";
+    check_whole_after_kills(folder, one, other);
+    CHECK(folder.files() == 5);
   }
 }
 

@@ -71,6 +71,12 @@ ValveTimes hoped_for(const Candidate& candidate, const ValveTimes& in_force,
   return times;
 }
 
+std::int64_t price_cl(std::span<const ZoneTask> tasks, int settings) {
+  double litres = 0.0;
+  for (const ZoneTask& task : tasks) litres += weekly_litres(task);
+  return std::llround(100.0 * setting_share * litres * settings);
+}
+
 bool timer_has(const Timer& timer, const DayPattern& days) {
   if (std::holds_alternative<Weekdays>(days)) return timer.weekdays;
   if (std::holds_alternative<DateParity>(days)) return timer.odd_even;
@@ -280,10 +286,15 @@ Candidate at_price_of_change(std::span<const ZoneTask> tasks, Candidate candidat
   const int settings = settings_changed(in_force, hoped_for(candidate, in_force, hours)) +
                        (candidate.by_hand_min > 0 ? 1 : 0);
   candidate.keep_starts = starts_of(in_force.openings);
-  double litres = 0.0;
-  for (const ZoneTask& task : tasks) litres += weekly_litres(task);
-  candidate.cost.price_cl += std::llround(100.0 * setting_share * litres * settings);
+  candidate.cost.price_cl += price_cl(tasks, settings);
   return candidate;
+}
+
+std::int64_t price_of_moved_cl(std::span<const ZoneTask> tasks, const Candidate& candidate,
+                               const ValveTimes& in_force, const ValveTimes& placed,
+                               const WateringHours& hours) {
+  const int hoped = settings_changed(in_force, hoped_for(candidate, in_force, hours));
+  return price_cl(tasks, std::max(0, settings_changed(in_force, placed) - hoped));
 }
 
 std::vector<Candidate> with_changes_priced(std::span<const ZoneTask> tasks,

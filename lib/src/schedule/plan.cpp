@@ -20,6 +20,8 @@ using std::chrono::minutes;
 constexpr int week_days = 7;
 /// Rounds of correcting pots once their start times are known; each makes the timetable anew.
 constexpr int most_rounds = 8;
+/// Other days tried for a valve whose new days move the starts of others.
+constexpr int most_other_days = 3;
 
 /// The zones of one valve, in the garden's order.
 struct Valve {
@@ -280,6 +282,47 @@ Timetable pack_with_hand_runs(std::span<const Valve> valves,
   }
 }
 
+/// All that is changed on the timer has its price, what one valve's change moves for another too.
+Cost with_moved(std::span<const Valve> valves, const std::vector<std::vector<Candidate>>& lists,
+                const Timetable& timetable, const Constraints& constraints) {
+  Cost cost = timetable.cost;
+  for (std::size_t v = 0; v < valves.size(); ++v)
+    if (valves[v].in_force != nullptr)
+      cost.price_cl +=
+          price_of_moved_cl(valves[v].tasks, lists[v][timetable.chosen[v]], *valves[v].in_force,
+                            timetable.valves[v], constraints.rules_of(valves[v].number).hours);
+  return cost;
+}
+
+/// Where new days for one valve move the starts of others, other days for it may change less. The
+/// valves are gone through once.
+Timetable pack_moving_little(std::span<const Valve> valves,
+                             std::vector<std::vector<Candidate>>& lists,
+                             const Constraints& constraints, Date from,
+                             const SearchOptions& options) {
+  Timetable best = pack_with_hand_runs(valves, lists, constraints, from, options);
+  Cost cost = with_moved(valves, lists, best, constraints);
+  for (std::size_t v = 0; v < valves.size() && best.cost < cost; ++v) {
+    for (int tries = 0; tries < most_other_days && best.cost < cost; ++tries) {
+      const DayPattern days = best.valves[v].days;
+      if (valves[v].in_force == nullptr || same_days(valves[v].in_force->days, days)) break;
+      std::vector<std::vector<Candidate>> others = lists;
+      std::erase_if(others[v], [&days](const Candidate& one) {
+        return std::count(one.cycles_in.begin(), one.cycles_in.end(), 0) <
+                   static_cast<std::ptrdiff_t>(one.cycles_in.size()) &&
+               same_days(one.days, days);
+      });
+      Timetable other = pack_with_hand_runs(valves, others, constraints, from, options);
+      const Cost other_cost = with_moved(valves, others, other, constraints);
+      if (!(other_cost < cost)) break;
+      best = std::move(other);
+      cost = other_cost;
+      lists = std::move(others);
+    }
+  }
+  return best;
+}
+
 int watering_days(const ValveTimes& times, Date from) {
   int days = 0;
   if (times.openings.empty()) return days;
@@ -422,7 +465,7 @@ Plan plan_week(std::span<const ZoneTask> tasks, const Constraints& constraints, 
   std::vector<std::vector<Candidate>> lists;
   for (const Valve& valve : valves)
     lists.push_back(candidates_of(valve, constraints, from, options));
-  const Timetable timetable = pack_with_hand_runs(valves, lists, constraints, from, options);
+  const Timetable timetable = pack_moving_little(valves, lists, constraints, from, options);
 
   if (const auto faults = violations(timetable.programmes, constraints, from); !faults.empty())
     throw std::logic_error("the timetable breaks its own rules: " + faults.front().says);

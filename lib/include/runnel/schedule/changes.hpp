@@ -1,5 +1,6 @@
 #pragma once
 
+#include <cstdint>
 #include <span>
 #include <vector>
 
@@ -42,6 +43,12 @@ inline constexpr double setting_share = 0.02;
 /// The candidate at the price of what it changes; its cost is without.
 [[nodiscard]] Candidate at_price_of_change(std::span<const ZoneTask> tasks, Candidate candidate,
                                            const ValveTimes& in_force, const WateringHours& hours);
+
+/// What starts cost that the timetable has moved though the candidate hoped to keep them: other
+/// valves took their time. As `Cost::price_cl`.
+[[nodiscard]] std::int64_t price_of_moved_cl(std::span<const ZoneTask> tasks,
+                                             const Candidate& candidate, const ValveTimes& in_force,
+                                             const ValveTimes& placed, const WateringHours& hours);
 
 /// A zone's waterings and a run by hand before the first day's ET. [slots, days]
 [[nodiscard]] Waterings with_hand_run(const ZoneTask& task, Waterings waterings, int minutes);
