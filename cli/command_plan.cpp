@@ -27,7 +27,7 @@ int plan(const PlanOptions& options, const Streams& streams) {
   std::vector<Finding> findings;
   const Garden garden =
       value_or_throw(read_garden(read_file(options.garden), options.garden), findings);
-  PlanRequest request{.from = options.from, .risk = options.risk};
+  PlanRequest request{.from = options.from, .risk = options.risk, .until = options.until};
   if (!options.after.empty())
     request.after =
         value_or_throw(read_plan_file(read_file(options.after), options.after), findings);

@@ -4,6 +4,7 @@
 #include "commands.hpp"
 #include "options.hpp"
 #include "print.hpp"
+#include "runnel/garden/away.hpp"
 #include "runnel/garden/files.hpp"
 #include "runnel/units/finding.hpp"
 
@@ -23,6 +24,9 @@ int main(int argc, char** argv) {
     return unusable_input;
   } catch (const runnel::FileExists& error) {
     std::cerr << "runnel: " << error.what() << " (--replace writes over it)\n";
+    return wrong_usage;
+  } catch (const runnel::WrongDays& error) {
+    std::cerr << "runnel: " << error.what() << '\n';
     return wrong_usage;
   } catch (const std::exception& error) {
     std::cerr << "runnel: this should not happen, please report it: " << error.what() << '\n';

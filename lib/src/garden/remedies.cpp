@@ -177,7 +177,8 @@ class Search {
     }
     tried.remedy.plan = plan_again(tried.remedy.garden, planned_, zones, request_);
     zones_planned_ += static_cast<std::int64_t>(tried.remedy.garden.zones.size()) *
-                      (futures_that_double + planned_.weather.futures()) / futures_that_double;
+                      (futures_that_double + planned_.weather.futures()) *
+                      planned_.weather.eto_mm.size() / (futures_that_double * horizon_days);
     sum_up(tried.remedy);
     return tried;
   }

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "runnel/garden/advice.hpp"
+#include "runnel/garden/away.hpp"
 #include "runnel/garden/garden.hpp"
 #include "runnel/garden/outlook.hpp"
 #include "runnel/garden/saved_plan.hpp"
@@ -20,6 +21,7 @@ struct PlanRequest {
   std::optional<Date> from;             ///< else the day after the last observed one
   double risk = 0.10;                   ///< share of futures that may go beyond a zone's limit
   std::optional<SavedPlan> after = {};  ///< the plan before, from which to carry on
+  std::optional<Date> until = {};       ///< last day of an absence; else a week is planned
 };
 
 /// A plan and all that it was made from.
@@ -31,12 +33,15 @@ struct GardenPlan {
   std::string observed_digest;  ///< of the observed days before the first
   Outlook outlook;
   Advice advice;
+  std::optional<Away> away = {};  ///< where an absence is planned for
   std::vector<Finding>
       findings;  ///< doubts and remarks about the inputs; plan.remarks has those about the plan
 };
 
-/// From a garden to this week's programme: weather, zones, candidates, timetable.
-/// @throws InputError when an input cannot be used, or the plan before is not for these days.
+/// From a garden to this week's programme, or one for all of an absence: weather, zones,
+/// candidates, timetable.
+/// @throws InputError when an input cannot be used, or the plan before is not for these days;
+/// WrongDays when an absence ends before it begins or is too long.
 [[nodiscard]] GardenPlan plan_garden(const Garden& garden, const PlanRequest& request);
 
 /// The plan of a garden that differs from the one planned: the same weather and days; the zones

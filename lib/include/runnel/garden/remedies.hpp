@@ -16,7 +16,7 @@ struct Remedy {
   Plan plan;         ///< of that garden
   // Of all zones of that plan:
   int zones_short = 0;
-  double harm_mm = 0.0;  ///< beyond the limit and ET gone without, two weeks
+  double harm_mm = 0.0;  ///< beyond the limit and ET gone without, over the days judged
   int days_beyond = 0;
   double litres = 0.0;  ///< in the week
 };
