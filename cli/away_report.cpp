@@ -1,8 +1,6 @@
 #include "away_report.hpp"
 
 #include <algorithm>
-#include <numeric>
-#include <optional>
 
 #include "runnel/units/number.hpp"
 #include "text_table.hpp"
@@ -111,38 +109,54 @@ std::string rain_text(const GardenPlan& planned) {
 }
 
 /// "pots 71 % -> 95 %" for each zone whose chance changes.
-template <class BeyondThen>
-std::string effect(const GardenPlan& planned, const BeyondThen& beyond_then) {
+std::string effect(const GardenPlan& planned, const ChanceRaised& raised) {
   const int futures = planned.away->futures;
   const bool counted = planned.away->record_years > 0;
   std::string text;
   for (std::size_t z = 0; z < planned.plan.zones.size(); ++z) {
     const ZonePlan& zone = planned.plan.zones[z];
-    const int then = beyond_then(z);
+    const int then = raised.futures_beyond[z];
     if (then == zone.futures_beyond) continue;
-    text +=
-        (text.empty() ? "" : ", ") + printable(zone.name) + " " +
-        (counted ? chance_text(futures, zone.futures_beyond) + " -> " + chance_text(futures, then)
-                 : std::string(then == 0 ? "unharmed" : "harmed"));
+    text += (text.empty() ? "" : ", ") + printable(zone.name) + " ";
+    text += counted
+                ? chance_text(futures, zone.futures_beyond) + " -> " + chance_text(futures, then)
+                : std::string(then == 0 ? "unharmed" : "harmed");
   }
-  return text.empty() ? "no other chance, but less harm" : text;
+  return text;
 }
 
-std::string numbered(std::size_t i, const std::string& does, const std::string& effect,
-                     double litres) {
-  return paragraph("  " + std::to_string(i + 1) + ". ", "     ",
-                   printable(does) + ": " + effect + "; " + fixed(litres, 0) + " L a week.");
+int worst(const ChanceRaised& raised) {
+  return *std::max_element(raised.futures_beyond.begin(), raised.futures_beyond.end());
 }
 
-/// What a plan within its risk could do better still.
-std::string raised_text(const GardenPlan& planned) {
-  const std::vector<ChanceRaised>& raised = planned.away->raised;
+/// Under this programme and others, what does most first.
+std::vector<ChanceRaised> all_that_raise(const GardenPlan& planned, const Mending& mending) {
+  std::vector<ChanceRaised> all = planned.away->raised;
+  for (const Remedy& remedy : mending.remedies) {
+    ChanceRaised& raised = all.emplace_back(ChanceRaised{
+        .does = remedy.does, .futures_beyond = {}, .litres = planned_litres(remedy.plan)});
+    for (std::size_t z = 0; z < planned.plan.zones.size(); ++z)
+      raised.futures_beyond.push_back(remedy.plan.zones[z].futures_beyond);
+  }
+  std::erase_if(all, [&planned](const ChanceRaised& raised) {
+    for (std::size_t z = 0; z < planned.plan.zones.size(); ++z)
+      if (raised.futures_beyond[z] < planned.plan.zones[z].futures_beyond) return false;
+    return true;
+  });
+  std::stable_sort(all.begin(), all.end(), [](const ChanceRaised& a, const ChanceRaised& b) {
+    return worst(a) < worst(b);
+  });
+  return all;
+}
+
+std::string raised_text(const GardenPlan& planned, const Mending& mending) {
+  const std::vector<ChanceRaised> raised = all_that_raise(planned, mending);
   if (raised.empty()) return {};
   std::string text = "\nWOULD RAISE THE CHANCE\n";
   for (std::size_t i = 0; i < std::min(most_shown, raised.size()); ++i)
-    text += numbered(i, raised[i].does,
-                     effect(planned, [&](std::size_t z) { return raised[i].futures_beyond[z]; }),
-                     raised[i].weekly_litres);
+    text += paragraph("  " + std::to_string(i + 1) + ". ", "     ",
+                      printable(raised[i].does) + ": " + effect(planned, raised[i]) + "; " +
+                          fixed(raised[i].litres, 0) + " L in all.");
   return text;
 }
 
@@ -160,17 +174,7 @@ std::string at_risk_text(const GardenPlan& planned, const Mending& mending) {
     if (zone.days_beyond > 0) text += paragraph(shortfall(zone));
   for (const Finding& rule : mending.binding_rules)
     text += paragraph("Line " + std::to_string(rule.at.line) + ", " + rule.says + ".");
-  const std::vector<Remedy>& remedies = mending.remedies;
-  if (remedies.empty())
-    return text + paragraph("Nothing that was tried helps: have someone look after these zones.");
-  text += "\nWOULD RAISE THE CHANCE\n";
-  for (std::size_t i = 0; i < std::min(most_shown, remedies.size()); ++i) {
-    const std::vector<ZonePlan>& then = remedies[i].plan.zones;
-    text += numbered(i, remedies[i].does,
-                     effect(planned, [&](std::size_t z) { return then[z].futures_beyond; }),
-                     remedies[i].litres);
-  }
-  return text + paragraph("Or have someone look after these zones by hand.");
+  return text + paragraph("Have someone look after them by hand, or change something:");
 }
 
 std::string frost_text(const Away& away) {
@@ -217,7 +221,7 @@ std::string away_text(const Garden& garden, const GardenPlan& planned, const Men
   std::string text = "\nWHILE YOU ARE AWAY, " + count(planned.away->days, "day", "days") + "\n" +
                      chances(planned) + "\n" + paragraph(how_counted(garden, planned)) +
                      still_holds(planned);
-  text += at_risk_text(planned, mending) + raised_text(planned);
+  text += at_risk_text(planned, mending) + raised_text(planned, mending);
   text += "\nRAIN THE TIMER DOES NOT SEE\n" + paragraph(rain_text(planned));
   return text + frost_text(*planned.away);
 }
@@ -269,7 +273,7 @@ void write_away(JsonWriter& json, const GardenPlan& planned) {
     for (const int beyond : raised.futures_beyond)
       json.element(static_cast<double>(away.futures - beyond));
     json.end();
-    json.value("weekly_litres", raised.weekly_litres);
+    json.value("litres", raised.litres);
     json.end();
   }
   json.end();

@@ -1,7 +1,6 @@
 #include "runnel/garden/away.hpp"
 
 #include <algorithm>
-#include <numeric>
 #include <set>
 
 #include "garden_changes.hpp"
@@ -95,10 +94,15 @@ const ValveTimes& times_of(const Plan& plan, int valve) {
                        [valve](const ValveTimes& times) { return times.valve == valve; });
 }
 
-AwayZone away_zone(const ZoneTask& task, const ZonePlan& zone, const Plan& plan, int length) {
+double litres_of(const ZonePlan& zone, const Plan& plan) {
+  const auto length = static_cast<int>((plan.until - plan.from).count()) + 1;
   const double minutes = minutes_in(times_of(plan, zone.valve), plan.from, length);
+  return (zone.delivery.flow * Duration::minutes(minutes)).litres();
+}
+
+AwayZone away_zone(const ZoneTask& task, const ZonePlan& zone, const Plan& plan, int length) {
   const double litres_a_mm = task.delivery.area.m2() * task.delivery.multiplier;
-  return {.brought_l = (task.delivery.flow * Duration::minutes(minutes)).litres(),
+  return {.brought_l = litres_of(zone, plan),
           .needless_l = litres_a_mm * needless_mm(task, zone.waterings_mm, length)};
 }
 
@@ -109,12 +113,6 @@ int unharmed_futures(const GardenPlan& planned) {
     beyond += first_days(planned.zones[z].task, zone.waterings_mm, zone.days_judged).days_beyond;
   }
   return static_cast<int>((beyond == 0).count());
-}
-
-double weekly_litres(const Plan& plan) {
-  return std::accumulate(
-      plan.zones.begin(), plan.zones.end(), 0.0,
-      [](double sum_l, const ZonePlan& zone) { return sum_l + zone.gross_litres; });
 }
 
 std::vector<int> beyond_by_zone(const Plan& plan) {
@@ -131,14 +129,9 @@ std::optional<ChanceRaised> by_more_water(const Garden& garden, const GardenPlan
   const Plan wetter = plan_again(garden, planned, {}, request);
   ChanceRaised raised{.does = "more water: plan with --risk 0%",
                       .futures_beyond = beyond_by_zone(wetter),
-                      .weekly_litres = weekly_litres(wetter)};
+                      .litres = planned_litres(wetter)};
   if (most(raised.futures_beyond) >= most(beyond_by_zone(planned.plan))) return std::nullopt;
   return raised;
-}
-
-/// Changes that need no other programme.
-bool keeps_programme(Ease ease) {
-  return ease == Ease::mulch || ease == Ease::place_of_pots || ease == Ease::size_of_pots;
 }
 
 /// How many futures go beyond the limit of the changed zone under the programme as it is.
@@ -166,9 +159,9 @@ std::optional<ChanceRaised> by_change(const Garden& garden, const GardenPlan& pl
     const int then = beyond_when_changed(changed.garden, z, planned, request);
     if (then >= beyond[z]) continue;
     beyond[z] = then;
-    best = ChanceRaised{.does = changed.does,
+    best = ChanceRaised{.does = changed.does + ", the timer set as above",
                         .futures_beyond = beyond,
-                        .weekly_litres = weekly_litres(planned.plan)};
+                        .litres = planned_litres(planned.plan)};
   }
   return best;
 }
@@ -176,13 +169,12 @@ std::optional<ChanceRaised> by_change(const Garden& garden, const GardenPlan& pl
 std::vector<ChanceRaised> raised(const Garden& garden, const GardenPlan& planned,
                                  const PlanRequest& request) {
   std::vector<ChanceRaised> all;
-  if (!planned.plan.unharmed()) return all;
   const auto add = [&all](std::optional<ChanceRaised> one) {
     if (one) all.push_back(*std::move(one));
   };
   const std::vector<int> now = beyond_by_zone(planned.plan);
   if (most(now) == 0) return all;
-  add(by_more_water(garden, planned, request));
+  if (planned.plan.unharmed()) add(by_more_water(garden, planned, request));
   for (std::size_t z = 0; z < garden.zones.size(); ++z) {
     if (now[z] == 0) continue;
     for (const GardenChange& change : changes_of_zone(garden, planned, z))
@@ -210,6 +202,12 @@ int absence_days(Date from, const std::optional<Date>& until) {
 
 int absence_horizon_days(int away_days) { return std::max(horizon_days, away_days + 1); }
 
+double planned_litres(const Plan& plan) {
+  double sum_l = 0.0;
+  for (const ZonePlan& zone : plan.zones) sum_l += litres_of(zone, plan);
+  return sum_l;
+}
+
 Away away(const Garden& garden, const GardenPlan& planned, const PlanRequest& request) {
   const Plan& plan = planned.plan;
   Away away{.days = absence_days(plan.from, request.until),
@@ -219,7 +217,7 @@ Away away(const Garden& garden, const GardenPlan& planned, const PlanRequest& re
   away.frosty_futures = frosty_futures(planned.weather, away.days);
   for (std::size_t z = 0; z < planned.zones.size(); ++z)
     away.zones.push_back(away_zone(planned.zones[z].task, plan.zones[z], plan, away.days));
-  if (away.record_years > 0) away.raised = raised(garden, planned, request);
+  away.raised = raised(garden, planned, request);
   return away;
 }
 

@@ -12,6 +12,7 @@
 namespace runnel {
 
 struct GardenPlan;
+struct Plan;
 struct PlanRequest;
 
 /// The longest absence that is planned for (design decision, no source): plants grow, and a season
@@ -44,7 +45,7 @@ struct AwayZone {
 struct ChanceRaised {
   std::string does;
   std::vector<int> futures_beyond;  ///< [zones] of as many as the plan's
-  double weekly_litres = 0.0;       ///< of all valves
+  double litres = 0.0;              ///< of all valves, over the days planned
 };
 
 /// How a garden gets through an absence; harm is counted through the day of coming home. Each
@@ -57,11 +58,14 @@ struct Away {
   int unharmed_futures = 0;  ///< in which no zone is harmed
   int frosty_futures = 0;    ///< with 2 degC or less on some day away
   std::vector<AwayZone> zones = {};  ///< in the garden's order
-  /// What would raise chances that are within the stated risk: more water, then mulch, place and
-  /// size of pots under the same programme, the least size that does most. Where the risk is not
-  /// met `remedies` has more.
+  /// What would raise the chances of zones that some future harms: more water where the stated risk
+  /// is met, then mulch, place and size of pots under the same programme, the least size that does
+  /// most. Where the risk is not met `remedies` has other programmes.
   std::vector<ChanceRaised> raised = {};
 };
+
+/// Of all valves, over the days planned.
+[[nodiscard]] double planned_litres(const Plan& plan);
 
 /// @param planned a plan for the days of `request`, which has an `until`.
 [[nodiscard]] Away away(const Garden& garden, const GardenPlan& planned,
