@@ -67,23 +67,25 @@ std::string chances(const GardenPlan& planned) {
 
 std::string how_counted(const Garden& garden, const GardenPlan& planned) {
   const Away& away = *planned.away;
-  const Date home = planned.plan.until + std::chrono::days{1};
-  const std::string through = "No zone beyond what it can spare on any day through " +
-                              short_date(home) + ", when you are home";
+  const std::string through = "no zone beyond what it can spare on any day through " +
+                              short_date(planned.plan.until + std::chrono::days{1}) +
+                              ", when you are home";
+  const std::string shut =
+      " VALVE SHUT: how long a zone lasts should its valve fail shut on the first day.";
   if (away.record_years > 0)
-    return "CHANCE: " + through + "; counted over " + std::to_string(away.futures) +
+    return "CHANCE: " + through + ", counted over " + std::to_string(away.futures) +
            " stretches of weather that " + count(away.record_years, "past year", "past years") +
-           " had at this time. A summer worse than all of these is not among them. VALVE SHUT: how "
-           "long a zone lasts should its valve fail shut on the first day.";
+           " had at this time; a summer worse than all of these is not among them. HARM LIKELY: "
+           "when more of them are harmed than the risk stated allows." +
+           shut;
   const std::string what_to_do =
       garden.weather.record
-          ? "the record holds no such stretch before the first day: give whole past years"
-          : "name past years of daily weather, ten or more if you can, in the garden file: "
-            "weather: "
-            "{record: FILE}";
-  return "NO CHANCE CAN BE GIVEN: there is one future only, the weather below, and dry spells and "
-         "hot ones come otherwise. To have it, " +
-         what_to_do + ". UNHARMED: " + through + ", if the weather is just that.";
+          ? "give past years that hold all of these days"
+          : "name a file of past years, ten or more if you can, in the garden file, under weather: "
+            "record: FILE";
+  return "NO CHANCE CAN BE GIVEN: only one course of the weather is known, that below, and dry or "
+         "hot spells come otherwise. To have one, " +
+         what_to_do + ". UNHARMED: " + through + ", should the weather be just that." + shut;
 }
 
 std::string rain_text(const GardenPlan& planned) {
@@ -161,9 +163,10 @@ std::string raised_text(const GardenPlan& planned, const Mending& mending) {
 }
 
 std::string shortfall(const ZonePlan& zone) {
-  return printable(zone.name) + ": likely from " + short_date(*zone.first_beyond) + "; at worst " +
+  return printable(zone.name) + ": likely from " + short_date(*zone.first_beyond) +
+         "; in the worst future but those that the risk allows " +
          fixed(zone.beyond_mm_a_day(), 1) + " mm too dry on " + std::to_string(zone.days_beyond) +
-         " of " + std::to_string(zone.days_judged) + " days, can spare " + fixed(zone.limit_mm, 1) +
+         " of " + std::to_string(zone.days_judged) + " days; can spare " + fixed(zone.limit_mm, 1) +
          " mm.";
 }
 
