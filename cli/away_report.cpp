@@ -72,11 +72,14 @@ std::string how_counted(const Garden& garden, const GardenPlan& planned) {
                               ", when you are home";
   const std::string shut =
       " VALVE SHUT: how long a zone lasts should its valve fail shut on the first day.";
+  // Of so many years and the next, all alike, each is as likely the worst.
   if (away.record_years > 0)
     return "CHANCE: " + through + ", counted over " + std::to_string(away.futures) +
            " stretches of weather that " + count(away.record_years, "past year", "past years") +
-           " had at this time; a summer worse than all of these is not among them. HARM LIKELY: "
-           "when more of them are harmed than the risk stated allows." +
+           " had at this time. A summer worse than all of these, to be expected once in " +
+           std::to_string(away.record_years + 1) +
+           " years, is not among them. HARM LIKELY: when more of them are harmed than the risk "
+           "stated allows." +
            shut;
   const std::string what_to_do =
       garden.weather.record
