@@ -43,28 +43,29 @@ std::vector<Lived> week_by_week(const Garden& garden, const SiteWeather& weather
   std::vector<Lived> lived(garden.zones.size());
   std::vector<SoilState> states;
   std::vector<Finding> findings;
-  for (int week = 0; week < away_days / week_days; ++week) {
+  constexpr int weeks = away_days / week_days;
+  for (int week = 0; week < weeks; ++week) {
     const Date from = monday + std::chrono::days{week * week_days};
+    // The last programme waters on the day of coming home, too.
+    const int lived_days = week + 1 < weeks ? week_days : week_days + 1;
     std::vector<ZoneTask> tasks =
         tasks_over(garden, assume_weather(garden, weather, from, horizon_days, findings));
     const std::vector<ZoneTask> truth =
-        tasks_over(garden, observed_weather(weather, from, week_days + 1));
+        tasks_over(garden, observed_weather(weather, from, lived_days));
     for (std::size_t z = 0; z < tasks.size() && !states.empty(); ++z) tasks[z].start = states[z];
     if (states.empty())
       for (const ZoneTask& task : tasks) states.push_back(task.start);
     const Plan plan = plan_week(tasks, {.hours = usable_hours(garden, from), .timer = garden.timer},
                                 from, {.risk = 0.10});
     for (std::size_t z = 0; z < tasks.size(); ++z) {
-      const Waterings given = first_days(plan.zones[z].waterings_mm, week_days + 1);
-      lived[z].unharmed = lived[z].unharmed && balance(truth[z].root_zone, states[z],
-                                                       truth[z].model, truth[z].horizon, given)
-                                                       .days_beyond[0] == 0;
+      const Waterings given = first_days(plan.zones[z].waterings_mm, lived_days);
+      const Outcome outcome =
+          balance(truth[z].root_zone, states[z], truth[z].model, truth[z].horizon, given);
+      lived[z].unharmed = lived[z].unharmed && outcome.days_beyond[0] == 0;
       lived[z].litres += litres(tasks[z], first_days(given, week_days));
-      const std::vector<ZoneTask> seven =
-          tasks_over(garden, observed_weather(weather, from, week_days));
-      states[z] = state_after(trace(seven[z].root_zone, states[z], seven[z].model, seven[z].horizon,
-                                    first_days(given, week_days), 0),
-                              states[z]);
+      states[z] = state_after(
+          trace(truth[z].root_zone, states[z], truth[z].model, truth[z].horizon, given, 0),
+          states[z]);
     }
   }
   return lived;
