@@ -27,7 +27,7 @@ struct Streams {
 
 struct PlanOptions {
   std::string garden;
-  std::optional<Date> from;
+  std::optional<Date> from, until;
   double risk = 0.10;
   std::string format = "text";  ///< text, csv or json
   std::string save;             ///< file for the plan, or a folder for it; empty = none

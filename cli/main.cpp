@@ -6,6 +6,7 @@
 #include "commands.hpp"
 #include "options.hpp"
 #include "print.hpp"
+#include "runnel/garden/away.hpp"
 #include "runnel/garden/files.hpp"
 #include "runnel/units/finding.hpp"
 
@@ -26,6 +27,9 @@ int main(int argc, char** argv) {
     return unusable_input;
   } catch (const runnel::FileExists& error) {
     std::cerr << "runnel: " << error.what() << " (--replace writes over what is there)\n";
+    return wrong_usage;
+  } catch (const runnel::WrongDays& error) {
+    std::cerr << "runnel: " << error.what() << '\n';
     return wrong_usage;
   } catch (const std::exception& error) {
     std::cerr << "runnel: this should not happen, please report it: " << error.what() << '\n';

@@ -48,7 +48,7 @@ const CLI::Validator is_risk(
 
 struct CommandLine {
   PlanOptions plan;
-  std::string plan_from;
+  std::string plan_from, plan_until;
   PlanOptions replan;
   std::string replan_from;
   std::vector<std::string> gardens;  ///< of plan
@@ -68,6 +68,9 @@ CLI::App* add_plan(CLI::App& app, CommandLine& line) {
       ->type_name("GARDEN");
   plan->add_option("--from", line.plan_from,
                    "First day to plan (default: the day after the last observed one)")
+      ->check(is_date);
+  plan->add_option("--until", line.plan_until,
+                   "Last day of an absence: one programme that holds so long without a touch")
       ->check(is_date);
   plan->add_option("--risk", line.plan.risk,
                    "Share of futures that may go beyond a zone's limit (default 10%)")
@@ -100,6 +103,7 @@ CLI::App* add_plan(CLI::App& app, CommandLine& line) {
       "Examples:\n"
       "  runnel plan garden.yaml --save week-28.yaml\n"
       "  runnel plan garden.yaml --after week-28.yaml --save week-29.yaml\n"
+      "  runnel plan garden.yaml --after week-29.yaml --until 2027-08-15\n"
       "  runnel plan gardens/*.yaml --after week-28 --save week-29");
   return plan;
 }
@@ -349,6 +353,7 @@ int run_command_line(int argc, char** argv, const Streams& streams) {
     return wrong_usage;
   }
   line.plan.from = date_of(line.plan_from);
+  line.plan.until = date_of(line.plan_until);
   line.compare.from = date_of(line.compare_from);
   line.replan.from = date_of(line.replan_from);
   if (replan_command->parsed()) return replan(line.replan, streams);

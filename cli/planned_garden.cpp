@@ -13,7 +13,7 @@ PlannedGarden planned_garden(const PlanOptions& options) {
   std::vector<Finding> findings;
   PlannedGarden planned{
       .garden = value_or_throw(read_garden(read_file(options.garden), options.garden), findings),
-      .request = {.from = options.from, .risk = options.risk},
+      .request = {.from = options.from, .risk = options.risk, .until = options.until},
       .plan = {}};
   if (const std::string after = after_path(options, findings); !after.empty())
     planned.request.after = value_or_throw(read_plan_file(read_file(after), after), findings);

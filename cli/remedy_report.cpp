@@ -20,7 +20,7 @@ std::string indented(const std::string& first, const std::string& further,
 }
 
 std::string days(const ZonePlan& zone) {
-  return std::to_string(zone.days_beyond) + " of " + std::to_string(horizon_days) + " days";
+  return std::to_string(zone.days_beyond) + " of " + std::to_string(zone.days_judged) + " days";
 }
 
 /// "10.9 mm too dry on 11 of 14 days, going without 43 mm of water".
@@ -98,6 +98,10 @@ void write_shortfalls(JsonWriter& json, const Plan& plan, const Mending& mending
     json.value("harm_mm", remedy.harm_mm);
     json.value("days_beyond", remedy.days_beyond);
     json.value("litres", remedy.litres);
+    json.begin_array("futures_unharmed");
+    for (const ZonePlan& zone : remedy.plan.zones)
+      json.element(static_cast<double>(zone.futures - zone.futures_beyond));
+    json.end();
     json.end();
   }
   json.end();

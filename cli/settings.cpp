@@ -146,8 +146,8 @@ Setting setting_of(const Plan& plan, const Timer& timer, int valve) {
 std::string why(const PreparedZone& prepared, const ZonePlan& zone) {
   const auto mm = [](double depth_mm) { return fixed(depth_mm, 1) + " mm"; };
   if (zone.days_beyond > 0)
-    return "FALLS SHORT: too dry on " + std::to_string(zone.days_beyond) +
-           " of 14 days; see below.";
+    return "FALLS SHORT: too dry on " + std::to_string(zone.days_beyond) + " of " +
+           std::to_string(zone.days_judged) + " days; see below.";
   if (prepared.containers) {
     const double area_m2 = zone.delivery.area.m2();
     return "Use " + fixed(zone.demand_mm * area_m2 / 7.0, 1) + " L a day, can spare " +
