@@ -2,6 +2,7 @@
 
 #include <chrono>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "runnel/garden/site_weather.hpp"
@@ -48,6 +49,15 @@ struct SavedPlan {
   std::vector<SavedDay> weather;  ///< [days] from `from` on, beyond `until`
   std::string garden_digest;      ///< of the garden file's text
   std::string observed_digest;    ///< of the observed days before `from`
+
+  /// nullptr when the plan does not know it.
+  [[nodiscard]] const SavedZone* zone_named(std::string_view name) const;
 };
+
+inline const SavedZone* SavedPlan::zone_named(std::string_view name) const {
+  for (const SavedZone& zone : zones)
+    if (zone.name == name) return &zone;
+  return nullptr;
+}
 
 }  // namespace runnel
