@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <chrono>
 #include <cstddef>
+#include <optional>
 #include <ostream>
 #include <set>
 
@@ -27,7 +28,8 @@ class Progress {
   void show(std::size_t done) {
     if (!streams_.err_is_terminal) return;
     if (std::chrono::steady_clock::now() - began_ < std::chrono::seconds{1}) return;
-    shown_ = true;
+    if (shown_ == done) return;
+    shown_ = done;
     streams_.err << '\r' << done << " of " << count_ << " gardens" << std::flush;
   }
   void finish() {
@@ -38,7 +40,7 @@ class Progress {
   const Streams& streams_;
   std::size_t count_;
   std::chrono::steady_clock::time_point began_ = std::chrono::steady_clock::now();
-  bool shown_ = false;
+  std::optional<std::size_t> shown_;
 };
 
 std::vector<GardenOutcome> outcomes(const std::vector<std::string>& gardens,

@@ -234,20 +234,19 @@ TEST_SUITE("cli") {
     const Round round;
     round.add("yew");
     round.replace("elm/garden.yaml", "area: 18 m2", "area: 18");
-    round.replace("ash/garden.yaml", "[\"04:30-08:00\", \"20:30-22:30\"]", "[\"04:30-05:30\"]");
-    for (const char* form : {"text", "csv", "json"}) {
+    for (const std::string form : {"csv", "json", "text"}) {
+      if (form == "text")  // what falls short is told in order too
+        round.replace("ash/garden.yaml", "[\"04:30-08:00\", \"20:30-22:30\"]", "[\"04:30-05:30\"]");
       const std::string ask =
           all_three("yew/garden.yaml --format ") + form + " --replace --threads ";
       const Result one = round.run(ask + "1 --save w1");
+      const Result four = round.run(ask + "4 --save w4");
       CHECK(one.exit == 3);
-      for (const char* threads : {"2", "7"}) {
-        const Result more = round.run(ask + threads + " --save w" + threads);
-        CHECK(more.out == one.out);
-        CHECK(more.err == one.err);
-        for (const char* file : {"oak.yaml", "ash.yaml", "yew.yaml"})
-          CHECK(round.text(std::string("w") + threads + "/" + file) ==
-                round.text(std::string("w1/") + file));
-      }
+      CHECK(four.exit == 3);
+      CHECK(four.out == one.out);
+      CHECK(four.err == one.err);
+      for (const char* const file : {"oak.yaml", "ash.yaml", "yew.yaml"})
+        CHECK(round.text(std::string("w4/") + file) == round.text(std::string("w1/") + file));
     }
   }
 
