@@ -33,6 +33,7 @@ struct PlanOptions {
   bool replace = false;
   std::string after;    ///< plan file to carry on from; empty = none
   std::string explain;  ///< a zone's name; empty = none
+  bool doubts = false;  ///< what to measure first, in place of the programme
 };
 [[nodiscard]] int plan(const PlanOptions& options, const Streams& streams);
 
