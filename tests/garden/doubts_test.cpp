@@ -30,7 +30,7 @@ constexpr std::string_view plants =
     "plants: {kind: mixed shrubs, coefficient: 1.0, root depth: 50 cm, allowable depletion: 50 %}";
 constexpr std::string_view ground =
     "soil: {texture: loam, field capacity: 25 %, wilting point: 12 %, slope: 0 %}, rain reaches: "
-    "100 %, depletion: 16 mm, exposure: {factor: 1.0}";
+    "100 %, depletion: 16.25 mm, exposure: {factor: 1.0}";
 // 6 mm/h.
 constexpr std::string_view emitters = "emitters: {type: dripline, rate: 6 mm/h, wetted: 100 %";
 
@@ -148,7 +148,6 @@ TEST_SUITE("garden/doubts") {
           with(", root depth: 61 cm", "", ""));
     check("plants.allowable depletion", with("", "", ""),
           with(", allowable depletion: 60 %", "", ""));
-    // 50 cm x 18 % x 50 % is not the limit: fc 25, wp 12, 65 mm, half of them.
     check("depletion", with("", ", depletion: 0 mm", ""), with("", ", depletion: 32.5 mm", ""));
     // Without a water need 0.2 to 0.7, of dense planting 1.1 times that.
     check("plants.water need", with(", coefficient: 0.22", "", ""),

@@ -50,8 +50,11 @@ class Planner {
                 .write = input.row->write,
                 .source = input.row->source};
     const std::vector<ValvePlan> now = input.zone ? now_of(*input.zone) : now_;
-    const std::vector<ValvePlan> low = moved(input.zone, input.put_low);
-    const std::vector<ValvePlan> high = moved(input.zone, input.put_high);
+    // An end that reads as what is taken anyhow needs no plan.
+    const std::vector<ValvePlan> low =
+        input.low == input.taken ? now : moved(input.zone, input.put_low);
+    const std::vector<ValvePlan> high =
+        input.high == input.taken ? now : moved(input.zone, input.put_high);
     doubt.now = answer(now, input.taken);
     doubt.low = answer(low, input.low);
     doubt.high = answer(high, input.high);
