@@ -380,8 +380,9 @@ TEST_SUITE("cli") {
     const Result csv = folder.run("plan garden.yaml --doubts --format csv");
     CHECK(csv.exit == 0);
     CHECK(has(csv.out, "input,zone,taken,from,to,minutes,minutes_from,minutes_to,"));
-    CHECK(has(csv.out, "\nplants.coefficient,pots by the door,1.00,1.00,4.70,"));
-    CHECK(has(csv.out, "\nemitters.uniformity,terrace bed,85 %,65 %,95 %,"));
+    CHECK(
+        has(csv.out, "\n\"plants.coefficient\",\"pots by the door\",\"1.00\",\"1.00\",\"4.70\","));
+    CHECK(has(csv.out, "\n\"emitters.uniformity\",\"terrace bed\",\"85 %\",\"65 %\",\"95 %\","));
     const Result json = folder.run("plan garden.yaml --doubts --format json");
     CHECK(json.exit == 0);
     CHECK(has(json.out, "\"input\": \"emitters.uniformity\""));

@@ -224,6 +224,49 @@ TEST_SUITE("garden/doubts") {
     CHECK(wind.low.minutes < wind.now.minutes);
   }
 
+  TEST_CASE("what is to be written then is what the reader takes") {
+    const auto zone_of = [](const DoubtRow& row) {
+      const std::string& input = row.input;
+      const auto within = [&](const std::string& map, const std::string& with) {
+        const bool here = input.starts_with(map + ".");
+        return map + ": {" + with + (here ? ", " + row.write : "") + "}";
+      };
+      const bool pots = input.starts_with("containers.");
+      const bool crop = row.doubt == "stages" || row.doubt == "coefficient of a crop";
+      std::string zone =
+          "  - {name: z, valve: 1, " +
+          (pots ? within("containers", "count: 1, volume: 20 L, diameter: 32 cm")
+                : "area: 9 m2, " + within("soil", "texture: loam")) +
+          ", " + within("plants", crop ? "crop: tomato, planted: 2026-05-20" : "kind: shrubs") +
+          ", " + within("emitters", "type: dripline");
+      if (input.starts_with("exposure."))
+        zone += ", " + within("exposure", "direct sun: \"07:00-11:30\"");
+      const bool of_zone = input.find('.') == std::string::npos;
+      return zone + (of_zone ? ", " + row.write : "") + "}\n";
+    };
+    int checked = 0;
+    for (const DoubtRow& row : doubt_table()) {
+      CAPTURE(row.doubt);
+      if (row.write.starts_with("a column") || row.doubt == "placed") continue;
+      ++checked;
+      const bool of_garden = row.input == "supply.flow";
+      std::string yaml = garden(hot, zone_of(row), of_garden ? row.write + "\n" : "");
+      if (row.doubt == "wind measured at")
+        yaml.replace(yaml.find("{observed: "), 1, "{" + row.write + ", ");
+      const std::string key = row.write.substr(0, row.write.find(':'));
+      CHECK(yaml.find(key + ":") != std::string::npos);
+      const Read<Garden> read = read_garden(yaml, "doubts.yaml");
+      CHECK(read.findings.size() > 1);  // not the one that the text is no YAML
+      for (const Finding& finding : read.findings) {
+        const bool of_key =
+            finding.kind == Finding::Kind::error &&
+            (finding.at.key.ends_with("." + key) || finding.says.starts_with("unknown key"));
+        CHECK_MESSAGE(!of_key, to_text(finding));
+      }
+    }
+    CHECK(checked == static_cast<int>(doubt_table().size()) - 4);
+  }
+
   TEST_CASE("the table of doubts is refused for each fault") {
     const std::string header = "doubt,input,low,high,of,how,write,source\n";
     const auto faults = [&](const std::string& row) {

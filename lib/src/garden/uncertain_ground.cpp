@@ -9,15 +9,26 @@
 namespace runnel {
 namespace {
 
-/// A layer holds least at the low end of its texture's available water, most at the high end.
+/// A texture's available water as published, and as far as what is taken.
+struct Available {
+  double taken, low, high;
+};
+Available available(const SoilTexture& texture) {
+  const double taken = texture.field_capacity - texture.wilting_point;
+  return {.taken = taken,
+          .low = std::min(taken, texture.available_low),
+          .high = std::max(taken, texture.available_high)};
+}
+
+/// A layer holds least at the low end, most at the high one.
 void hold(SoilLayerEntry& layer, const SoilTable& soils, bool most) {
   if (layer.field_capacity) return;
   constexpr double least_wilting_point = 0.01;
   const SoilTexture& texture = *find_texture(soils, layer.texture);
+  const Available share = available(texture);
   layer.field_capacity = texture.field_capacity;
   layer.wilting_point =
-      std::max(least_wilting_point,
-               texture.field_capacity - (most ? texture.available_high : texture.available_low));
+      std::max(least_wilting_point, texture.field_capacity - (most ? share.high : share.low));
 }
 
 /// All layers of which nothing is measured together.
@@ -28,7 +39,7 @@ void add_texture(const UncertainZone& of) {
                   [](const SoilLayerEntry& layer) { return layer.field_capacity.has_value(); });
   if (soil.layers.empty() ? soil.field_capacity.has_value() : measured) return;
   const SoilTable soils = soil_table();
-  const SoilTexture& top = *find_texture(soils, soil.texture);
+  const Available top = available(*find_texture(soils, soil.texture));
   const auto put = [index = of.index()](bool most) {
     return [=](Garden& garden) {
       const SoilTable table = soil_table();
@@ -40,9 +51,9 @@ void add_texture(const UncertainZone& of) {
   const auto text = [](double share) { return fixed(100.0 * share, 1) + " %"; };
   of.add({.row = &doubt_row("texture"),
           .zone = of.index(),
-          .taken = text(top.field_capacity - top.wilting_point),
-          .low = text(top.available_low),
-          .high = text(top.available_high),
+          .taken = text(top.taken),
+          .low = text(top.low),
+          .high = text(top.high),
           .put_low = put(false),
           .put_high = put(true)});
 }

@@ -63,6 +63,8 @@ bool UncertainZone::states(const std::string& key) const {
 
 void UncertainZone::add(std::string_view doubt, double taken, double low, double high,
                         const Text& text, const Put& put) const {
+  low = std::min(low, taken);
+  high = std::max(high, taken);
   if (!(low < high)) return;
   const auto put_in = [put, index = index_](double value) {
     return [=](Garden& garden) { put(garden.zones[index], value); };

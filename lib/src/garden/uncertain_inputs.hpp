@@ -54,7 +54,8 @@ class UncertainZone {
 
   using Text = std::function<std::string(double)>;
   using Put = std::function<void(Zone&, double)>;
-  /// A value that runs from low to high; nothing where these do not differ.
+  /// A value that runs from low to high, and as far as what is taken; nothing where these do not
+  /// differ.
   void add(std::string_view doubt, double taken, double low, double high, const Text& text,
            const Put& put) const;
   /// The same with the range of the row. @throws std::invalid_argument where it has none.
