@@ -1,6 +1,7 @@
 #include <ostream>
 
 #include "commands.hpp"
+#include "doubts_report.hpp"
 #include "plan_files.hpp"
 #include "plan_report.hpp"
 #include "planned_garden.hpp"
@@ -13,6 +14,8 @@ namespace {
 std::string report(const PlanOptions& options, const Garden& garden, const GardenPlan& plan,
                    const PlanRequest& request) {
   if (!options.explain.empty()) return explain_text(garden, plan, options.explain);
+  if (options.doubts)
+    return doubts_report(garden, plan, doubts(garden, plan, request), options.format);
   if (options.format == "csv") return plan_csv(garden, plan);
   const Mending mending{.remedies = remedies(garden, plan, request),
                         .binding_rules = binding_rules(garden, plan, request)};

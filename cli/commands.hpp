@@ -35,6 +35,7 @@ struct PlanOptions {
   std::string after;    ///< plan file to carry on from, or its folder; empty = none
   std::string explain;  ///< a zone's name; empty = none
   int threads = 0;      ///< for many gardens; 0 = as many as there are processors
+  bool doubts = false;  ///< what to measure first, in place of the programme
 };
 [[nodiscard]] int plan(const PlanOptions& options, const Streams& streams);
 /// What to change in the middle of a week. `after` must be given, `explain` is not looked at.

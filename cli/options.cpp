@@ -78,6 +78,9 @@ CLI::App* add_plan(CLI::App& app, CommandLine& line) {
   plan->add_option("--explain", line.plan.explain,
                    "Show one zone's figures from weather to minutes")
       ->type_name("ZONE");
+  plan->add_flag("--doubts", line.plan.doubts,
+                 "Show what to measure first: each input in doubt, and the minutes it could change")
+      ->excludes("--explain");
   plan->add_option("--format", line.plan.format, "text, csv or json")
       ->check(CLI::IsMember({"text", "csv", "json"}))
       ->type_name("FORM");
