@@ -108,8 +108,9 @@ class Planner {
 
   [[nodiscard]] PreparedZone prepared(const Garden& other, std::size_t zone,
                                       const AssumedWeather& weather) {
-    std::optional<StartState> start;
-    if (request_.after) start = {.state = planned_.zones[zone].task.start, .source = "carried on"};
+    StartState start;
+    if (planned_.zones[zone].start_found)
+      start = {.state = planned_.zones[zone].task.start, .source = "carried on"};
     return prepare_zone(other, other.zones[zone], weather, said_before_, start);
   }
 
