@@ -83,7 +83,6 @@ TEST_SUITE("cli") {
     CAPTURE(result.out);
     CAPTURE(result.err);
     CHECK(result.exit == 0);
-    CHECK(has(result.out, "CHANGE ON THE TIMER\n  Nothing.\n"));
     CHECK(has(result.out, "RUN ONCE BY HAND, before Thu 16 Jul\n  Nothing.\n"));
     CHECK(has(result.out, "LEAVE AS IS\n  valve 1, terrace bed\n"));
     CHECK(has(result.out, "\n  valve 2, wall border\n"));
@@ -98,8 +97,9 @@ TEST_SUITE("cli") {
       CAPTURE(row.at("zone"));
       CHECK(number(row, "depletion_mm") ==
             doctest::Approx(number(row, "expected_mm")).epsilon(1e-9));
-      CHECK(row.at("settings_changed") == "0");
       CHECK(row.at("days_beyond_if_left") == "0");
+      // Of the pots' 23 minutes one less does: 5 % of their water, more than a setting costs.
+      CHECK(row.at("settings_changed") == (row.at("valve") == "3" ? "1" : "0"));
     }
     const Result json = folder.run("replan garden.yaml --after w1.yaml --format json");
     CHECK(has(json.out, "\"assumed_eto_mm\": "));
@@ -119,11 +119,11 @@ TEST_SUITE("cli") {
     CAPTURE(result.err);
     CHECK(result.exit == 0);
     CHECK(has(result.out, "RUN ONCE BY HAND, before Thu 16 Jul\n  valve 1, terrace bed: "));
-    CHECK(has(result.out, "As set, it would be beyond its limit of 32.5 mm on "));
     const auto rows = rows_of(folder.run("replan garden.yaml --after w1.yaml --format csv").out);
     const double minutes = number(rows[0], "by_hand_min");
     CHECK(minutes > 0.0);
     CHECK(rows[0].at("settings_changed") == "0");
+    CHECK(rows[0].at("days_beyond_if_left") == "2");
     CHECK(rows[0].at("days_beyond") == "0");
     const std::string entry =
         "by hand:\n  - {date: 2026-07-16, valve: 1, minutes: " + rows[0].at("by_hand_min") +
@@ -212,7 +212,8 @@ TEST_SUITE("cli") {
     REQUIRE(from < to);
     CHECK(has(readme, story.out.substr(from, to - from)));
     CHECK(has(readme, with_change.substr(with_change.find("HOW THE DAYS"))));
-    CHECK(has(readme, without.substr(without.find("HOW THE DAYS"))));
+    const std::size_t went = without.find("HOW THE DAYS");
+    CHECK(has(readme, without.substr(went, without.find("\n\n", went) - went)));
   }
 
   TEST_CASE("heatwave - nine degrees more with the same vapour in the air") {
