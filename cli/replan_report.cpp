@@ -153,7 +153,10 @@ std::string reason(const ValveAdvice& advice, const ZonePlan& zone,
   if (advice.leave_as_is())
     return zone.days_beyond > 0
                ? "Nothing better can be set: it is " + beyond_text(zone)
-               : "As set, it stays within its limit of " + fixed(zone.limit_mm, 1) + " mm";
+               : std::string(zone.start_depletion_mm > zone.limit_mm
+                                 ? "As set, it is watered in time, and"
+                                 : "As set, it") +
+                     " stays within its limit of " + fixed(zone.limit_mm, 1) + " mm";
   if (!if_left) return "The plan before did not know this valve" + still;
   if (if_left->days_beyond > 0) return "As set, it would be " + beyond_text(*if_left) + still;
   if (zone.gross_litres < if_left->gross_litres)

@@ -130,7 +130,7 @@ TEST_SUITE("cli") {
     CHECK(folder.run(plan).exit == 2);
     CHECK(folder.text("plan.yaml") == "mine\n");
     CHECK(folder.run("plan garden.yaml --save plan.yaml --replace").exit == 0);
-    CHECK(has(folder.text("plan.yaml"), "format: 1"));
+    CHECK(has(folder.text("plan.yaml"), "format: 2"));
   }
 
   TEST_CASE("cli - reference ET of FAO-56 Example 18") {
