@@ -80,7 +80,8 @@ CLI::App* add_plan(CLI::App& app, CommandLine& line) {
       ->type_name("ZONE");
   plan->add_flag("--doubts", line.plan.doubts,
                  "Show what to measure first: each input in doubt, and the minutes it could change")
-      ->excludes("--explain");
+      ->excludes("--explain")
+      ->excludes("--until");
   plan->add_option("--format", line.plan.format, "text, csv or json")
       ->check(CLI::IsMember({"text", "csv", "json"}))
       ->type_name("FORM");
