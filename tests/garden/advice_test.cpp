@@ -5,31 +5,16 @@
 
 #include <chrono>
 #include <filesystem>
-#include <fstream>
 #include <string>
 #include <vector>
 
 #include "runnel/garden/plan_garden.hpp"
+#include "support/temporary_folder.hpp"
 
 namespace runnel {
 namespace {
 
 using std::chrono::days;
-
-class File {
- public:
-  File(const std::string& name, const std::string& text)
-      : path_((std::filesystem::temp_directory_path() / ("runnel_advice_" + name)).string()) {
-    std::ofstream(path_) << text;
-  }
-  File(const File&) = delete;
-  File& operator=(const File&) = delete;
-  ~File() { std::filesystem::remove(path_); }
-  [[nodiscard]] const std::string& path() const { return path_; }
-
- private:
-  std::string path_;
-};
 
 const Date monday = *parse_date("2027-06-14");
 
@@ -54,12 +39,13 @@ std::string bed(const std::string& depletion, const std::string& more = "") {
 GardenPlan planned(const std::string& observed, const std::string& forecast,
                    const std::string& rule, const std::string& zones,
                    const std::string& hours = "[\"05:00-08:00\"]") {
-  const File observed_file("observed.csv", observed);
-  const File forecast_file("forecast.csv", forecast);
+  const TemporaryFolder folder;
+  const std::string observed_file = folder.write("observed.csv", observed);
+  const std::string forecast_file = folder.write("forecast.csv", forecast);
   const Read<Garden> read = read_garden(
       "garden: advised\nsite: {latitude: 38.72, longitude: -9.14, elevation: 95 m, timezone: "
       "Europe/Lisbon}\nweather: {observed: " +
-          observed_file.path() + (forecast.empty() ? "" : ", forecast: " + forecast_file.path()) +
+          observed_file + (forecast.empty() ? "" : ", forecast: " + forecast_file) +
           "}\nwatering hours: " + hours + "\n" + rule + "zones:\n" + zones,
       "advised.yaml");
   for (const Finding& finding : read.findings)

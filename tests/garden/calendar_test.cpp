@@ -5,13 +5,12 @@
 
 #include <chrono>
 #include <cmath>
-#include <filesystem>
-#include <fstream>
 #include <string>
 #include <vector>
 
 #include "runnel/garden/plan_garden.hpp"
 #include "runnel/garden/time_zone.hpp"
+#include "support/temporary_folder.hpp"
 
 namespace runnel {
 namespace {
@@ -23,18 +22,15 @@ Date date_of(const char* text) { return *parse_date(text); }
 /// Ten days of weather that end the day before `from`, in a file of its own.
 class Weather {
  public:
-  Weather(const std::string& name, Date from, const std::string& columns, const std::string& row)
-      : path_((std::filesystem::temp_directory_path() / ("runnel_calendar_" + name)).string()) {
-    std::ofstream file(path_);
-    file << "date," << columns << "\n";
-    for (int day = 10; day >= 1; --day) file << iso_date(from - days{day}) << "," << row << "\n";
+  Weather(Date from, const std::string& columns, const std::string& row) {
+    std::string text = "date," + columns + "\n";
+    for (int day = 10; day >= 1; --day) text += iso_date(from - days{day}) + "," + row + "\n";
+    path_ = folder_.write("weather.csv", text);
   }
-  Weather(const Weather&) = delete;
-  Weather& operator=(const Weather&) = delete;
-  ~Weather() { std::filesystem::remove(path_); }
   [[nodiscard]] const std::string& path() const { return path_; }
 
  private:
+  TemporaryFolder folder_;
   std::string path_;
 };
 
@@ -67,7 +63,7 @@ Garden garden_at(const Spot& place, const std::string& weather, const std::strin
 /// Pots on days of 5 mm without rain.
 GardenPlan pots_planned(const Spot& place, const char* from, const std::string& hours,
                         const std::string& more = "") {
-  const Weather weather("pots.csv", date_of(from), "rain,reference_et", "0,5");
+  const Weather weather(date_of(from), "rain,reference_et", "0,5");
   return plan_garden(garden_at(place, weather.path(), hours, more, plain_pots),
                      {.from = date_of(from)});
 }
@@ -93,7 +89,7 @@ std::vector<int> watered_days(const ZonePlan& zone) {
 }
 
 double noon_min(const Spot& place, const char* date) {
-  const Weather weather("noon.csv", date_of(date), "rain,reference_et", "0,5");
+  const Weather weather(date_of(date), "rain,reference_et", "0,5");
   return static_cast<double>(
       solar_noon(garden_at(place, weather.path(), "[\"05:00-08:00\"]", "", plain_pots),
                  date_of(date))
@@ -259,7 +255,7 @@ TEST_SUITE("garden/calendar") {
 
   TEST_CASE("calendar - a crop's stages go on over New Year in the south") {
     const Date from = date_of("2027-12-28");
-    const Weather weather("south.csv", from, "rain,reference_et", "0,5");
+    const Weather weather(from, "rain,reference_et", "0,5");
     const std::string bed = "soil: {texture: loam}, emitters: {type: spray, rate: 12 mm/h}}\n";
     // Planted on 1 December as day 1, 20 days initial: 28 December is day 28, 8 of 30 days into
     // development; FAO-56 Eq. 66: 0.6 + 8/30 x 0.6 = 0.76, and 0.02 more each day.
@@ -288,8 +284,7 @@ TEST_SUITE("garden/calendar") {
   TEST_CASE("calendar - polar day and polar night have a plan and a day's course") {
     for (const char* from : {"2027-06-21", "2027-12-20"}) {
       CAPTURE(from);
-      const Weather weather("polar.csv", date_of(from), "tmax [degC],tmin [degC],rain [mm]",
-                            "12,5,0");
+      const Weather weather(date_of(from), "tmax [degC],tmin [degC],rain [mm]", "12,5,0");
       const GardenPlan planned =
           plan_garden(garden_at(tromso, weather.path(), "[\"00:00-24:00\"]", "", plain_pots),
                       {.from = date_of(from)});

@@ -2,7 +2,6 @@
 
 #include <doctest/doctest.h>
 #include <sys/stat.h>
-#include <unistd.h>
 
 #include <filesystem>
 #include <stdexcept>
@@ -10,6 +9,7 @@
 #include <string_view>
 
 #include "runnel/units/finding.hpp"
+#include "support/temporary_folder.hpp"
 
 namespace fs = std::filesystem;
 using runnel::change_file;
@@ -18,32 +18,11 @@ using runnel::InputError;
 using runnel::path_beside;
 using runnel::Place;
 using runnel::read_file;
+using runnel::TemporaryFolder;
 using runnel::to_text;
 using runnel::write_file;
 
 namespace {
-
-/// A folder of its own for each test case, gone afterwards.
-class Folder {
- public:
-  Folder() {
-    std::string name = (fs::temp_directory_path() / "runnel-files-XXXXXX").string();
-    REQUIRE(mkdtemp(name.data()) != nullptr);
-    path_ = name;
-  }
-  Folder(const Folder&) = delete;
-  Folder& operator=(const Folder&) = delete;
-  ~Folder() { fs::remove_all(path_); }
-  [[nodiscard]] std::string operator/(std::string_view name) const {
-    return (path_ / name).string();
-  }
-  [[nodiscard]] long entries() const {
-    return std::distance(fs::directory_iterator(path_), fs::directory_iterator());
-  }
-
- private:
-  fs::path path_;
-};
 
 std::string fault_of_reading(const std::string& path, const Place& at = {}) {
   try {
@@ -68,7 +47,7 @@ std::string fault_of_writing(const std::string& path) {
 
 TEST_SUITE("garden") {
   TEST_CASE("files - what is written is read back, whatever the bytes") {
-    const Folder folder;
+    const TemporaryFolder folder;
     const std::string path = folder / "a.txt";
     for (const std::size_t size : {0U, 1U, 65'535U, 65'536U, 65'537U, 200'000U}) {
       std::string text(size, '\0');
@@ -80,7 +59,7 @@ TEST_SUITE("garden") {
   }
 
   TEST_CASE("files - a file that is there is not replaced unasked") {
-    const Folder folder;
+    const TemporaryFolder folder;
     const std::string path = folder / "a.txt";
     write_file(path, "old", false);
     CHECK_THROWS_AS(write_file(path, "new", false), FileExists);
@@ -91,7 +70,7 @@ TEST_SUITE("garden") {
   }
 
   TEST_CASE("files - a replaced file keeps its permissions, a link its place") {
-    const Folder folder;
+    const TemporaryFolder folder;
     const std::string path = folder / "a.txt";
     const std::string link = folder / "link.txt";
     write_file(path, "old", false);
@@ -105,7 +84,7 @@ TEST_SUITE("garden") {
   }
 
   TEST_CASE("files - what is left over from a write that was cut off is removed by the next") {
-    const Folder folder;
+    const TemporaryFolder folder;
     write_file(folder / "a.txt.runnel-part0", "unfinished", false);
     write_file(folder / "b.txt.runnel-part0", "another's", false);
     write_file(folder / "a.txt", "whole", false);
@@ -119,7 +98,7 @@ TEST_SUITE("garden") {
   }
 
   TEST_CASE("files - a change starts from what is there and leaves it when it fails") {
-    const Folder folder;
+    const TemporaryFolder folder;
     change_file(folder / "a.txt", [](const auto& before) {
       CHECK_FALSE(before.has_value());
       return std::string("one");
@@ -136,7 +115,7 @@ TEST_SUITE("garden") {
   }
 
   TEST_CASE("files - what cannot be read is said with its place") {
-    const Folder folder;
+    const TemporaryFolder folder;
     const std::string path = folder / "none.csv";
     CHECK(fault_of_reading(path) ==
           path + ": error: there is no such file (check the name and the folder)");
@@ -154,7 +133,7 @@ TEST_SUITE("garden") {
   }
 
   TEST_CASE("files - a file beyond the limit is refused") {
-    const Folder folder;
+    const TemporaryFolder folder;
     const std::string path = folder / "large";
     write_file(path, "", false);
     fs::resize_file(path, (256U << 20U) + 1U);
@@ -162,7 +141,7 @@ TEST_SUITE("garden") {
   }
 
   TEST_CASE("files - what cannot be written leaves nothing behind") {
-    const Folder folder;
+    const TemporaryFolder folder;
     CHECK(fault_of_writing(folder / "no/a.txt").find("cannot be written") != std::string::npos);
     CHECK(fault_of_writing(folder / "").find("is a folder") != std::string::npos);
     CHECK(fault_of_writing("/dev/null") == "/dev/null: error: is no regular file");

@@ -2,18 +2,16 @@
 
 #include <doctest/doctest.h>
 
-#include <cstdlib>
-#include <filesystem>
 #include <string>
 #include <vector>
 
 #include "runnel/garden/files.hpp"
 #include "support/near.hpp"
+#include "support/temporary_folder.hpp"
 
 namespace runnel {
 namespace {
 
-namespace fs = std::filesystem;
 using std::chrono::July;
 
 constexpr std::chrono::year year{2027};
@@ -248,10 +246,9 @@ TEST_SUITE("garden") {
   }
 
   TEST_CASE("water log - the garden's own file") {
-    std::string name = (fs::temp_directory_path() / "runnel-log-XXXXXX").string();
-    REQUIRE(mkdtemp(name.data()) != nullptr);
+    const TemporaryFolder folder;
     Garden garden = terrace();
-    garden.file = (fs::path(name) / "garden.yaml").string();
+    garden.file = folder / "garden.yaml";
     std::vector<Finding> findings;
     CHECK(water_log_of(garden, findings).entries.empty());
     CHECK(findings.empty());
@@ -262,11 +259,10 @@ TEST_SUITE("garden") {
     CHECK(findings[0].kind == Finding::Kind::remark);
     const LogRow row{
         .date = "2027-07-12", .zone = "pots", .what = "by hand", .amount = "2 L", .note = ""};
-    CHECK(add_to_water_log(row, garden) == (fs::path(name) / "log.csv").string());
+    CHECK(add_to_water_log(row, garden) == folder / "log.csv");
     (void)add_to_water_log(row, garden);
     CHECK(water_log_of(garden, findings).entries.size() == 2);
-    CHECK(std::distance(fs::directory_iterator(name), fs::directory_iterator()) == 1);
-    fs::remove_all(name);
+    CHECK(folder.entries() == 1);
   }
 }
 

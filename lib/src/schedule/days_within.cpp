@@ -21,15 +21,19 @@ Outcome first_days(const ZoneTask& task, const Waterings& waterings, Eigen::Inde
   return balance(task.root_zone, task.start, model, horizon, first);
 }
 
+Eigen::Index futures_beyond(const Outcome& outcome) { return (outcome.days_beyond > 0).count(); }
+
+bool stays_within(const Outcome& outcome, double risk) {
+  return futures_beyond(outcome) <= allowed_beyond(outcome.days_beyond.size(), risk);
+}
+
 int days_within(const ZoneTask& task, const Waterings& waterings, double risk) {
-  const Eigen::Index allowed = allowed_beyond(task.horizon.et_mm.rows(), risk);
   // Once beyond, a future has been beyond: more days never have fewer such futures.
   Eigen::Index within = 0;
   Eigen::Index beyond = task.horizon.et_mm.cols() + 1;
   while (within + 1 < beyond) {
     const Eigen::Index middle = within + (beyond - within) / 2;
-    const auto harmed = (first_days(task, waterings, middle).days_beyond > 0).count();
-    (harmed <= allowed ? within : beyond) = middle;
+    (stays_within(first_days(task, waterings, middle), risk) ? within : beyond) = middle;
   }
   return static_cast<int>(within);
 }

@@ -1,8 +1,10 @@
 #include "harm.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <tuple>
 
+#include "runnel/schedule/changes.hpp"
 #include "runnel/schedule/days_within.hpp"
 
 namespace runnel {
@@ -10,7 +12,7 @@ namespace {
 
 constexpr int week_days = 7;
 /// Plans that are not replaced after their week (design decision, no source): a fifth. What they
-/// risk in the second week is that share of it.
+/// risk after it is that share of it.
 constexpr double share_that_runs_on = 0.2;
 /// Sums of shares that differ by less are the same.
 constexpr double same_share = 1e-9;
@@ -48,17 +50,19 @@ std::size_t take_off(std::vector<Future>& worst_first, double may_be) {
 
 }  // namespace
 
-int days_certain(const ValveRules& rules, Date from) {
-  for (int day = week_days; day < horizon_days; ++day)
+int days_certain(const ZoneTask& task, const ValveRules& rules, Date from,
+                 const SearchOptions& options) {
+  const auto all = static_cast<int>(task.horizon.et_mm.cols());
+  for (int day = std::max(week_days, options.planned_days()); day < all; ++day)
     if (allowed_on(rules, from + std::chrono::days{day})) return day + 1;
-  return horizon_days;
+  return all;
 }
 
 Harm::Harm(const ZoneTask& task, const Waterings& waterings, const Outcome& outcome,
            int days_certain, double risk) {
   const Eigen::Index futures = outcome.days_beyond.size();
   const Eigen::Index may_be = allowed_beyond(futures, risk);
-  if ((outcome.days_beyond > 0).count() <= may_be) return;
+  if (futures_beyond(outcome) <= may_be) return;
   std::vector<Future> counted = harmed(task, waterings, outcome, days_certain, may_be);
   const auto worse = [&outcome](const Future& a, const Future& b) {
     const auto key = [&outcome](const Future& one) {
@@ -72,6 +76,23 @@ Harm::Harm(const ZoneTask& task, const Waterings& waterings, const Outcome& outc
   for (const Future& future : counted) sum_mm += future.harm_mm;
   mm_ = sum_mm / static_cast<double>(futures - static_cast<Eigen::Index>(taken));
   for (const Future& future : counted) worst_first_.push_back(future.number);
+}
+
+Harm harm_at(const ZoneTask& task, const ValveTimes& times, int by_hand_min,
+             const Constraints& constraints, Date from, const SearchOptions& options) {
+  const Waterings given =
+      with_hand_run(task, waterings_of(task, times, constraints.hours, from), by_hand_min);
+  const Outcome outcome = balance(task.root_zone, task.start, task.model, task.horizon, given);
+  const int certain = days_certain(task, constraints.rules_of(task.valve), from, options);
+  return {task, given, outcome, certain, options.risk};
+}
+
+std::int64_t harm_um(std::span<const ZoneTask> tasks, const ValveTimes& times, int by_hand_min,
+                     const Constraints& constraints, Date from, const SearchOptions& options) {
+  double sum_um = 0.0;
+  for (const ZoneTask& task : tasks)
+    sum_um += 1000.0 * harm_at(task, times, by_hand_min, constraints, from, options).mm();
+  return std::llround(sum_um);
 }
 
 }  // namespace runnel
