@@ -135,11 +135,10 @@ std::optional<ChanceRaised> by_more_water(const Garden& garden, const GardenPlan
 }
 
 /// How many futures go beyond the limit of the changed zone under the programme as it is.
-int beyond_when_changed(const Garden& changed, std::size_t z, const GardenPlan& planned,
-                        const PlanRequest& request) {
+int beyond_when_changed(const Garden& changed, std::size_t z, const GardenPlan& planned) {
   std::vector<Finding> said_before;
-  std::optional<StartState> start;
-  if (request.after) start = {.state = planned.zones[z].task.start, .source = {}};
+  StartState start;
+  if (planned.zones[z].start_found) start.state = planned.zones[z].task.start;
   const ZoneTask task =
       prepare_zone(changed, changed.zones[z], planned.weather, said_before, start).task;
   const Waterings given = waterings_of(task, times_of(planned.plan, task.valve),
@@ -150,13 +149,12 @@ int beyond_when_changed(const Garden& changed, std::size_t z, const GardenPlan& 
 
 /// The least size that does most; nothing where none does anything.
 std::optional<ChanceRaised> by_change(const Garden& garden, const GardenPlan& planned,
-                                      const PlanRequest& request, const GardenChange& change,
-                                      std::size_t z) {
+                                      const GardenChange& change, std::size_t z) {
   std::vector<int> beyond = beyond_by_zone(planned.plan);
   std::optional<ChanceRaised> best;
   for (int size = 1; size <= change.sizes && beyond[z] > 0; ++size) {
     const ChangedGarden changed = change.make(garden, size);
-    const int then = beyond_when_changed(changed.garden, z, planned, request);
+    const int then = beyond_when_changed(changed.garden, z, planned);
     if (then >= beyond[z]) continue;
     beyond[z] = then;
     best = ChanceRaised{.does = changed.does + ", the timer set as above",
@@ -178,7 +176,7 @@ std::vector<ChanceRaised> raised(const Garden& garden, const GardenPlan& planned
   for (std::size_t z = 0; z < garden.zones.size(); ++z) {
     if (now[z] == 0) continue;
     for (const GardenChange& change : changes_of_zone(garden, planned, z))
-      if (keeps_programme(change.ease)) add(by_change(garden, planned, request, change, z));
+      if (keeps_programme(change.ease)) add(by_change(garden, planned, change, z));
   }
   return all;
 }
