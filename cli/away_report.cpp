@@ -65,6 +65,15 @@ std::string chances(const GardenPlan& planned) {
   return text;
 }
 
+std::string how_to_have_a_chance(const Garden& garden, const AssumedWeather& weather) {
+  if (!garden.weather.record)
+    return "name a file of past years, ten or more if you can, in the garden file, under weather: "
+           "record: FILE";
+  if (weather.source.back() == DaySource::forecast)
+    return "keep in the forecast only the days you trust: it reaches through all of the absence";
+  return "give past years that hold all of these days";
+}
+
 std::string how_counted(const Garden& garden, const GardenPlan& planned) {
   const Away& away = *planned.away;
   const std::string through = "no zone beyond what it can spare on any day through " +
@@ -81,14 +90,10 @@ std::string how_counted(const Garden& garden, const GardenPlan& planned) {
            " years, is not among them. HARM LIKELY: when more of them are harmed than the risk "
            "stated allows." +
            shut;
-  const std::string what_to_do =
-      garden.weather.record
-          ? "give past years that hold all of these days"
-          : "name a file of past years, ten or more if you can, in the garden file, under weather: "
-            "record: FILE";
   return "NO CHANCE CAN BE GIVEN: only one course of the weather is known, that below, and dry or "
          "hot spells come otherwise. To have one, " +
-         what_to_do + ". UNHARMED: " + through + ", should the weather be just that." + shut;
+         how_to_have_a_chance(garden, planned.weather) + ". UNHARMED: " + through +
+         ", should the weather be just that." + shut;
 }
 
 std::string rain_text(const GardenPlan& planned) {
