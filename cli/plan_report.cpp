@@ -15,15 +15,6 @@
 namespace runnel::cli {
 namespace {
 
-constexpr int page_width = 78;
-
-std::string block(const std::string& indent, const std::string& text) {
-  std::string lines;
-  for (const std::string& line : wrapped(text, page_width - static_cast<int>(indent.size())))
-    lines += indent + line + "\n";
-  return lines;
-}
-
 int days_planned(const Plan& plan) {
   return static_cast<int>((plan.until - plan.from).count()) + 1;
 }
@@ -107,11 +98,12 @@ std::string lengths_cell(const std::string& minutes) {
 std::string take_care_text() {
   // README has them in full.
   return "\nTAKE CARE\n" +
-         block("  ",
-               "Watch each valve run once after setting it: a timer cannot see a leak or a blocked "
-               "dripper. Frost in sight: stop, and drain the lines. Local watering rules and "
-               "licensed trades come before this sheet; a hose or line on drinking water needs its "
-               "backflow preventer.");
+         paragraph(
+             "  ",
+             "Watch each valve run once after setting it: a timer cannot see a leak or a blocked "
+             "dripper. Frost in sight: stop, and drain the lines. Local watering rules and "
+             "licensed trades come before this sheet; a hose or line on drinking water needs its "
+             "backflow preventer.");
 }
 
 std::string plan_text(const Garden& garden, const GardenPlan& planned, const Mending& mending) {
@@ -128,15 +120,16 @@ std::string programme_text(const Garden& garden, const GardenPlan& planned,
   text += advice_text(planned);
   text += past_text(planned);
   if (planned.away) text += away_text(garden, planned, mending);
-  text +=
-      "\nWEATHER TAKEN\n" + block("  ", weather_line(planned.weather, days_planned(planned.plan)));
+  text += "\nWEATHER TAKEN\n" +
+          paragraph("  ", weather_line(planned.weather, days_planned(planned.plan)));
   if (!planned.away) {
-    text += "\nIF LEFT ALONE\n" + block("  ", outlook_line(garden, planned));
+    text += "\nIF LEFT ALONE\n" + paragraph("  ", outlook_line(garden, planned));
     text += shortfall_text(planned.plan, mending);
   }
   text += "\nTAKEN WITHOUT KNOWING\n";
-  for (const std::string& line : assumptions(garden, planned)) text += block("  ", line);
-  return text + (planned.away ? "\nTAKE CARE\n" + block("  ", away_caution()) : take_care_text());
+  for (const std::string& line : assumptions(garden, planned)) text += paragraph("  ", line);
+  return text +
+         (planned.away ? "\nTAKE CARE\n" + paragraph("  ", away_caution()) : take_care_text());
 }
 
 std::string plan_csv_heading() {
