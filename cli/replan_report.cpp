@@ -129,7 +129,7 @@ std::string depletion_text(const Replan& again) {
 
 std::string beyond_text(const ZonePlan& zone) {
   return "beyond its limit of " + fixed(zone.limit_mm, 1) + " mm on " +
-         std::to_string(zone.days_beyond) + " of " + std::to_string(horizon_days) +
+         std::to_string(zone.days_beyond) + " of " + std::to_string(zone.days_judged) +
          " days, first on " + short_date(*zone.first_beyond);
 }
 

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <string>
+#include <vector>
 
 #include "runnel/garden/plan_garden.hpp"
 
@@ -13,6 +14,12 @@ struct Setting {
   std::string minutes;  ///< as typed: "38", or "38 12" where starts have lengths of their own
 };
 [[nodiscard]] Setting setting_of(const Plan& plan, const Timer& timer, int valve);
+/// The programme that waters by the valve; null where it stays shut.
+[[nodiscard]] const Programme* programme_of(const Plan& plan, int valve);
+/// "04:30 05:45", or "05:00, every 12 h".
+[[nodiscard]] std::string starts_text(const std::vector<WallTime>& starts, const Timer& timer);
+/// "38", or "38 12" where starts have lengths of their own.
+[[nodiscard]] std::string minutes_text(const std::vector<int>& typed_min);
 [[nodiscard]] const ValveTimes& times_of(const Plan& plan, int valve);
 
 /// What to set, zone by zone and valve by valve, with a line on why; where valves share programmes,

@@ -1,16 +1,14 @@
 // runnel log as a person runs it, many at once, and killed at any moment.
 #include <doctest/doctest.h>
-#include <fcntl.h>
 #include <sys/wait.h>
-#include <unistd.h>
 
 #include <chrono>
 #include <csignal>
-#include <sstream>
 #include <string>
 #include <vector>
 
 #include "folder.hpp"
+#include "processes.hpp"
 
 namespace runnel {
 namespace {
@@ -20,36 +18,6 @@ void name_log(const Folder& folder) {
 }
 
 constexpr const char* header = "date,zone,what,amount,note\n";
-
-/// Starts `runnel ARGS` in the folder and does not wait for it.
-pid_t start(const Folder& folder, std::vector<std::string> args) {
-  args.insert(args.begin(), RUNNEL_PROGRAM);
-  std::vector<char*> words;
-  for (std::string& arg : args) words.push_back(arg.data());
-  words.push_back(nullptr);
-  const std::string where = folder.path("");
-  const pid_t child = fork();
-  REQUIRE(child >= 0);
-  if (child > 0) return child;
-  const int nowhere = open("/dev/null", O_RDWR);
-  dup2(nowhere, STDOUT_FILENO);
-  dup2(nowhere, STDERR_FILENO);
-  if (chdir(where.c_str()) == 0) execv(words[0], words.data());
-  _exit(127);
-}
-
-int wait_for(pid_t child) {
-  int status = 0;
-  REQUIRE(waitpid(child, &status, 0) == child);
-  return status;
-}
-
-/// Lets it run for so long, then kills it. @return whether it was still running.
-bool kill_after(pid_t child, useconds_t microseconds) {
-  usleep(microseconds);
-  kill(child, SIGKILL);
-  return WIFSIGNALED(wait_for(child));
-}
 
 /// Two commands that write plan.yaml with --replace, each killed at any moment.
 void check_whole_after_kills(const Folder& folder, const std::vector<std::string>& one,

@@ -11,12 +11,14 @@ namespace {
 
 using std::chrono::days;
 
-/// The last day on which the valve's days keep to its rules: a week where the timer cannot say them
-/// for good.
-int days_rules_hold(const Constraints& constraints, const ValveTimes& times, Date from) {
+/// The last day on which the valve's days keep to its rules: that of the plan where the timer
+/// cannot say them for good.
+int days_rules_hold(const Constraints& constraints, const ValveTimes& times, const Plan& plan) {
   if (times.openings.empty()) return outlook_days;
   const ValveRules rules = constraints.rules_of(times.valve);
-  return keeps_to(rules, times.days, from) == Keeps::always ? outlook_days : 7;
+  const auto planned = static_cast<int>((plan.until - plan.from).count()) + 1;
+  return keeps_to(rules, times.days, plan.from) == Keeps::always ? outlook_days
+                                                                 : std::max(7, planned);
 }
 
 }  // namespace
@@ -30,7 +32,7 @@ Outlook outlook(const Garden& garden, const SiteWeather& weather, const GardenPl
   Outlook outlook;
   int held = outlook_days;
   for (const ValveTimes& times : plan.valves)
-    held = std::min(held, days_rules_hold(planned.constraints, times, plan.from));
+    held = std::min(held, days_rules_hold(planned.constraints, times, plan));
   for (std::size_t z = 0; z < garden.zones.size(); ++z) {
     ZoneTask task = prepare_zone(garden, garden.zones[z], ahead, said_already).task;
     task.start = planned.zones[z].task.start;

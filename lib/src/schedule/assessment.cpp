@@ -10,12 +10,14 @@
 namespace runnel {
 namespace {
 
-constexpr double weeks = horizon_days / 7.0;
 /// What sprayed leaves that stay wet overnight cost, of a zone's weekly water, when all of its
 /// watering is in the evening (design decision, no source). Less does not keep them dry: an evening
 /// on the last day looked at saves water missing at the end, with 10 % in half of all gardens
 /// drawn for the tests, with 50 % in a few.
 constexpr double wet_night_share = 1.0;
+
+/// Looked at.
+double weeks(const ZoneTask& task) { return static_cast<double>(task.horizon.et_mm.cols()) / 7.0; }
 
 double gross_per_net(const Delivery& delivery) {
   return delivery.multiplier / (1.0 - delivery.leaching_share);
@@ -64,7 +66,7 @@ double weekly_litres(const ZoneTask& task) {
   const Outcome usual =
       balance(task.root_zone, task.start, task.model, task.horizon, usual_waterings(task));
   const double demand_mm = (usual.etc_mm + usual.unmet_mm).mean();
-  return demand_mm / weeks * task.delivery.area.m2() * gross_per_net(task.delivery);
+  return demand_mm / weeks(task) * task.delivery.area.m2() * gross_per_net(task.delivery);
 }
 
 Assessor::Need Assessor::need_of(const ZoneTask& task) {
@@ -86,7 +88,8 @@ Assessment Assessor::without_water() const {
                        .cycles_in = std::vector<int>(hours_.size(), 0),
                        .run_in = std::vector<std::chrono::minutes>(hours_.size()),
                        .cost = {}};
-  return of(none, std::vector<bool>(horizon_days, false));
+  return of(none, std::vector<bool>(static_cast<std::size_t>(tasks_.front().horizon.et_mm.cols()),
+                                    false));
 }
 
 /// A week's losses, water missing at the end and watering days.
@@ -102,7 +105,7 @@ double Assessor::price_l(const ZoneTask& task, const Need& need, const Waterings
   // Depletion is of the ground that irrigation reaches: what it lacks is over that share alone.
   const double missing_l = std::max(0.0, outcome.end_mm.mean() - task.start.depletion_mm) *
                            task.root_zone.wetted_share * area_m2 * gross_per_net(task.delivery);
-  return (lost_l + missing_l) / weeks;
+  return (lost_l + missing_l) / weeks(task);
 }
 
 Assessment Assessor::of(const Candidate& candidate, const std::vector<bool>& on) const {
@@ -122,7 +125,7 @@ Assessment Assessor::of(const Candidate& candidate, const std::vector<bool>& on)
     sum.short_mm += std::max(0.0, outcome.end_mm.mean() - need.most_end_mm);
     harm_um += 1000.0 * harm_mm(outcome, risk_);
     sum_l += price_l(task, need, given, outcome) +
-             need.weekly_litres * (setting_share * days_watered / weeks +
+             need.weekly_litres * (setting_share * days_watered / weeks(task) +
                                    wet_night_share * wet_night_part(task, candidate, hours_));
   }
   sum.cost = {.harm_um = std::llround(harm_um), .price_cl = std::llround(100.0 * sum_l)};

@@ -9,6 +9,7 @@
 
 #include "run_limits.hpp"
 #include "runnel/schedule/changes.hpp"
+#include "runnel/schedule/days_within.hpp"
 #include "runnel/units/number.hpp"
 #include "shared_programmes.hpp"
 
@@ -80,8 +81,7 @@ Outcome outcome_of(const ZoneTask& task, const ValveTimes& times, int by_hand_mi
 bool beyond(const Valve& valve, const ValveTimes& times, int by_hand_min,
             const WateringHours& hours, Date from, double risk) {
   return std::any_of(valve.tasks.begin(), valve.tasks.end(), [&](const ZoneTask& task) {
-    const Outcome outcome = outcome_of(task, times, by_hand_min, hours, from);
-    return (outcome.days_beyond > 0).count() > allowed_beyond(outcome.days_beyond.size(), risk);
+    return !stays_within(outcome_of(task, times, by_hand_min, hours, from), risk);
   });
 }
 
@@ -337,44 +337,29 @@ minutes minutes_a_day(const ValveTimes& times) {
   return sum;
 }
 
-/// Adds one future's week, by its share of all. What a zone makes no use of stays as it started.
-void add_week(ZonePlan& plan, const SoilState& start, const BalanceTrace& t, double share) {
+/// Adds one future's week and its state after the days planned, by its share of all. What a zone
+/// makes no use of stays as it started.
+void add_week(ZonePlan& plan, const SoilState& start, const BalanceTrace& t, int planned_days,
+              double share) {
   const auto sum = [](const Column& days) { return days.head(week_days).sum(); };
-  const auto last = [](const Column& days, double otherwise) {
-    return days.size() == 0 ? otherwise : days[week_days - 1];
+  const auto last = [planned_days](const Column& days, double otherwise) {
+    return days.size() == 0 ? otherwise : days[planned_days - 1];
   };
   plan.demand_mm += share * (sum(t.etc_mm) + sum(t.unmet_mm));
   plan.rain_mm += share * sum(t.rain_mm);
   plan.drained_mm += share * sum(t.drained_mm);
   if (t.e_mm.size() > 0) plan.evaporated_mm += share * sum(t.e_mm);
-  plan.expected_mm += share * t.end_mm.head(week_days);
+  plan.expected_mm += share * t.end_mm.head(planned_days);
   plan.end.depletion_mm += share * last(t.end_mm, start.depletion_mm);
   plan.end.dry_mm += share * last(t.dry_end_mm, start.dry_mm);
   plan.end.surface_mm += share * last(t.surface_end_mm, start.surface_mm);
   plan.end.surface_fw += share * last(t.surface_fw, start.surface_fw);
 }
 
-ZoneModel first_days(const ZoneModel& model, Eigen::Index days) {
-  ZoneModel first = model;
-  for (Column* of_days : {&first.kc, &first.taw_mm, &first.kc_max, &first.cover})
-    if (of_days->size() > 0) of_days->conservativeResize(days);
-  return first;
-}
-
-/// The day on which more futures than may have gone beyond the limit; nothing when that never is.
-std::optional<Date> first_beyond(const ZoneTask& task, const Waterings& waterings, Date from,
-                                 double risk) {
-  for (Eigen::Index days = 1; days <= task.horizon.et_mm.cols(); ++days) {
-    const Horizon horizon{.et_mm = task.horizon.et_mm.leftCols(days),
-                          .rain_mm = task.horizon.rain_mm.leftCols(days)};
-    const Waterings given{.et_share_before = waterings.et_share_before,
-                          .net_mm = waterings.net_mm.leftCols(days)};
-    const Outcome outcome =
-        balance(task.root_zone, task.start, first_days(task.model, days), horizon, given);
-    if ((outcome.days_beyond > 0).count() > allowed_beyond(outcome.days_beyond.size(), risk))
-      return from + std::chrono::days{days - 1};
-  }
-  return std::nullopt;
+/// Through which harm counts: all looked at; of an absence the day of coming home the last.
+int days_judged(const ZoneTask& task, const SearchOptions& options) {
+  const auto all = static_cast<int>(task.horizon.et_mm.cols());
+  return options.away_days > 0 ? std::min(all, options.away_days + 1) : all;
 }
 
 /// The future with the most days and mm beyond the limit once those that may go beyond it are left
@@ -392,7 +377,7 @@ Eigen::Index worst_that_counts(const Outcome& outcome, double risk) {
 
 std::string shortfall_text(const ZonePlan& zone) {
   return "cannot be kept moist: beyond its limit of " + fixed(zone.limit_mm, 1) + " mm on " +
-         std::to_string(zone.days_beyond) + " of " + std::to_string(horizon_days) +
+         std::to_string(zone.days_beyond) + " of " + std::to_string(zone.days_judged) +
          " days, first on " + short_date(*zone.first_beyond) + ", by " +
          fixed(zone.beyond_mm_a_day(), 1) + " mm on average, going without " +
          fixed(zone.unmet_mm, 1) + " mm";
@@ -408,7 +393,7 @@ Finding shortfall(const ZonePlan& zone) {
 }  // namespace
 
 ZonePlan zone_plan(const ZoneTask& task, const ValveTimes& times, int by_hand_min,
-                   const WateringHours& hours, Date from, double risk) {
+                   const WateringHours& hours, Date from, const SearchOptions& options) {
   ZonePlan plan;
   plan.name = task.name;
   plan.valve = task.valve;
@@ -422,25 +407,27 @@ ZonePlan zone_plan(const ZoneTask& task, const ValveTimes& times, int by_hand_mi
   plan.waterings_mm = with_hand_run(task, waterings_of(task, times, hours, from), by_hand_min);
   plan.trace = trace(task.root_zone, task.start, task.model, task.horizon, plan.waterings_mm, 0);
 
-  plan.expected_mm = Column::Zero(week_days);
+  plan.expected_mm = Column::Zero(options.planned_days());
   const Eigen::Index members = task.horizon.et_mm.rows();
   for (Eigen::Index member = 0; member < members; ++member)
     add_week(plan, task.start,
              trace(task.root_zone, task.start, task.model, task.horizon, plan.waterings_mm, member),
-             1.0 / static_cast<double>(members));
+             options.planned_days(), 1.0 / static_cast<double>(members));
   plan.end_depletion_mm = plan.end.depletion_mm;
   plan.start_depletion_mm = task.start.depletion_mm;
   plan.wetted_share = task.root_zone.wetted_share;
   plan.limit_mm = plan.trace.limit_mm.head(week_days).minCoeff();
 
-  const Outcome outcome =
-      balance(task.root_zone, task.start, task.model, task.horizon, plan.waterings_mm);
-  const Eigen::Index worst = worst_that_counts(outcome, risk);
+  plan.days_judged = days_judged(task, options);
+  const Outcome outcome = first_days(task, plan.waterings_mm, plan.days_judged);
+  plan.futures = static_cast<int>(members);
+  plan.futures_beyond = static_cast<int>(futures_beyond(outcome));
+  const Eigen::Index worst = worst_that_counts(outcome, options.risk);
   plan.days_beyond = outcome.days_beyond[worst];
   if (plan.days_beyond == 0) return plan;
   plan.beyond_mm = outcome.beyond_mm[worst];
   plan.unmet_mm = outcome.unmet_mm[worst];
-  plan.first_beyond = first_beyond(task, plan.waterings_mm, from, risk);
+  plan.first_beyond = from + std::chrono::days{days_within(task, plan.waterings_mm, options.risk)};
   return plan;
 }
 
@@ -472,7 +459,7 @@ Plan plan_week(std::span<const ZoneTask> tasks, const Constraints& constraints, 
 
   Plan plan;
   plan.from = from;
-  plan.until = from + std::chrono::days{week_days - 1};
+  plan.until = from + std::chrono::days{options.planned_days() - 1};
   plan.programmes = timetable.programmes;
   plan.valves = timetable.valves;
   plan.cost = timetable.cost;
@@ -485,7 +472,7 @@ Plan plan_week(std::span<const ZoneTask> tasks, const Constraints& constraints, 
       plan.by_hand.push_back({.valve = valves[v].number, .minutes = by_hand_min});
     for (std::size_t i = 0; i < valves[v].zones.size(); ++i) {
       ZonePlan zone =
-          zone_plan(valves[v].tasks[i], plan.valves[v], by_hand_min, hours, from, options.risk);
+          zone_plan(valves[v].tasks[i], plan.valves[v], by_hand_min, hours, from, options);
       if (zone.days_beyond > 0) plan.remarks.push_back(shortfall(zone));
       plan.zones[valves[v].zones[i]] = std::move(zone);
     }

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "runnel/garden/advice.hpp"
+#include "runnel/garden/away.hpp"
 #include "runnel/garden/carry_on.hpp"
 #include "runnel/garden/garden.hpp"
 #include "runnel/garden/outlook.hpp"
@@ -22,6 +23,7 @@ struct PlanRequest {
   double risk = 0.10;                   ///< share of futures that may go beyond a zone's limit
   std::optional<SavedPlan> after = {};  ///< the plan before, from which to carry on
   bool by_hand = false;                 ///< runs by hand before the first day may be proposed
+  std::optional<Date> until = {};       ///< last day of an absence; else a week is planned
 };
 
 /// A plan and all that it was made from.
@@ -35,13 +37,16 @@ struct GardenPlan {
                                            ///< without one
   Outlook outlook;
   Advice advice;
+  std::optional<Away> away = {};  ///< where an absence is planned for
   std::vector<Finding>
       findings;  ///< doubts and remarks about the inputs; plan.remarks has those about the plan
 };
 
-/// From a garden to this week's programme: weather, zones, candidates, timetable. After another
-/// plan, whose programmes are in force, only settings that earn it are changed.
-/// @throws InputError when an input cannot be used, or the plan before is not for these days.
+/// From a garden to this week's programme, or one for all of an absence: weather, zones,
+/// candidates, timetable. After another plan, whose programmes are in force, only settings that
+/// earn it are changed.
+/// @throws InputError when an input cannot be used, or the plan before is not for these days;
+/// WrongDays when an absence ends before it begins or is too long.
 [[nodiscard]] GardenPlan plan_garden(const Garden& garden, const PlanRequest& request);
 
 /// What the plan's programmes make the garden's valves do, with its timer as it is now; nothing for
