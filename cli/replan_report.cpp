@@ -258,7 +258,8 @@ std::string what_to_do(const Garden& garden, const SavedPlan& before, const Repl
     return text.empty() ? std::string("  Nothing.\n") : text;
   };
   std::string heading = "\nCHANGE ON THE TIMER";
-  if (settings > 0)
+  // Of shared programmes a setting is counted for each valve that it moves.
+  if (settings > 0 && garden.timer.programmes == 0)
     heading += ": " + std::to_string(settings) + (settings == 1 ? " setting" : " settings");
   std::string text = heading + "\n" + or_nothing(on_timer) + "\nRUN ONCE BY HAND, before " +
                      short_date(again.planned.plan.from) + "\n" + or_nothing(by_hand) +
