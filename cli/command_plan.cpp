@@ -7,6 +7,7 @@
 #include "runnel/garden/plan_file.hpp"
 #include "runnel/garden/plan_garden.hpp"
 #include "runnel/garden/remedies.hpp"
+#include "sheet/plan_page.hpp"
 
 namespace runnel::cli {
 namespace {
@@ -18,6 +19,7 @@ std::string report(const PlanOptions& options, const Garden& garden, const Garde
   const Mending mending{.remedies = remedies(garden, plan, request),
                         .binding_rules = binding_rules(garden, plan, request)};
   if (options.format == "json") return plan_json(garden, plan, mending);
+  if (options.format == "html") return plan_html(garden, plan, mending);
   return plan_text(garden, plan, mending);
 }
 

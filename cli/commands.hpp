@@ -28,7 +28,7 @@ struct PlanOptions {
   std::string garden;
   std::optional<Date> from;
   double risk = 0.10;
-  std::string format = "text";  ///< text, csv or json
+  std::string format = "text";  ///< text, csv, json or html
   std::string save;             ///< file for the plan; empty = none
   bool replace = false;
   std::string after;    ///< plan file to carry on from; empty = none

@@ -70,8 +70,9 @@ CLI::App* add_plan(CLI::App& app, CommandLine& line) {
   plan->add_option("--explain", line.plan.explain,
                    "Show one zone's figures from weather to minutes")
       ->type_name("ZONE");
-  plan->add_option("--format", line.plan.format, "text, csv or json")
-      ->check(CLI::IsMember({"text", "csv", "json"}))
+  plan->add_option("--format", line.plan.format,
+                   "text, csv, json or html (a sheet to print or to read on a phone)")
+      ->check(CLI::IsMember({"text", "csv", "json", "html"}))
       ->type_name("FORM");
   plan->add_option("--after", line.plan.after,
                    "Carry on from this plan file: what ran, and the weather since, say how dry "

@@ -4,6 +4,7 @@
 #include <functional>
 #include <vector>
 
+#include "plan_days.hpp"
 #include "runnel/units/number.hpp"
 #include "text_table.hpp"
 
@@ -17,6 +18,16 @@ const Programme* programme_with(const Plan& plan, int valve) {
   };
   const auto found = std::find_if(plan.programmes.begin(), plan.programmes.end(), has_valve);
   return found == plan.programmes.end() || found->starts.empty() ? nullptr : &*found;
+}
+
+/// Its number among those that water, from 1.
+int number_of(const Plan& plan, const Programme& programme) {
+  int number = 0;
+  for (const Programme& one : plan.programmes) {
+    if (!one.starts.empty()) ++number;
+    if (&one == &programme) break;
+  }
+  return number;
 }
 
 std::string starts_text(const std::vector<WallTime>& starts, const Timer& timer) {
@@ -41,22 +52,6 @@ std::string minutes_text(const std::vector<int>& typed_min) {
 /// Minutes a week that the zone's own use asks for, rain taken off.
 double minutes_needed(const ZonePlan& zone) {
   return (zone.demand_mm - zone.rain_mm) / zone.delivery.net_mm_per_minute();
-}
-
-/// On a valve of several zones: which of them decides the minutes, and what the others lose by it.
-std::string shared_valve_line(const Plan& plan, const ZonePlan& zone) {
-  const ZonePlan* neediest = &zone;
-  int sharing = 0;
-  for (const ZonePlan& other : plan.zones) {
-    if (other.valve != zone.valve) continue;
-    ++sharing;
-    if (minutes_needed(other) > minutes_needed(*neediest)) neediest = &other;
-  }
-  if (sharing < 2 || zone.waterings == 0) return {};
-  if (neediest == &zone) return "Shares the valve and decides its minutes.";
-  return "Shares the valve: " + printable(neediest->name) + " decides, and " +
-         fixed(zone.drained_mm * zone.delivery.area.m2(), 0) +
-         " L of the week's water run through here.";
 }
 
 constexpr int text_width = 71;
@@ -140,7 +135,37 @@ Setting setting_of(const Plan& plan, const Timer& timer, int valve) {
   Setting setting{.days = to_text(programme->days),
                   .starts = starts_text(programme->starts, timer),
                   .minutes = minutes_text(run->typed_min)};
+  if (timer.programmes > 0) setting.programme = number_of(plan, *programme);
   return setting;
+}
+
+double litres(const Plan& plan) {
+  double sum = 0.0;
+  for (const ZonePlan& zone : plan.zones) sum += zone.gross_litres;
+  return sum;
+}
+
+Spare spare_of(const Plan& plan, const ZonePlan& zone) {
+  const double area_m2 = zone.delivery.area.m2();
+  const double mm = zone.limit_mm * zone.wetted_share;
+  return {.mm = mm,
+          .litres = zone.limit_mm * area_m2,
+          .use_l_a_day = zone.demand_mm * area_m2 / static_cast<double>(days_planned(plan))};
+}
+
+std::string shared_valve_line(const Plan& plan, const ZonePlan& zone) {
+  const ZonePlan* neediest = &zone;
+  int sharing = 0;
+  for (const ZonePlan& other : plan.zones) {
+    if (other.valve != zone.valve) continue;
+    ++sharing;
+    if (minutes_needed(other) > minutes_needed(*neediest)) neediest = &other;
+  }
+  if (sharing < 2 || zone.waterings == 0) return {};
+  if (neediest == &zone) return "Shares the valve and decides its minutes.";
+  return "Shares the valve: " + printable(neediest->name) + " decides, and " +
+         fixed(zone.drained_mm * zone.delivery.area.m2(), 0) +
+         " L of the week's water run through here.";
 }
 
 std::string why(const PreparedZone& prepared, const ZonePlan& zone) {
