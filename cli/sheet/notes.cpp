@@ -32,7 +32,7 @@ std::string rain_seen(const WateringAdvice& advice, std::size_t index) {
   if (advice.rain_expected_mm > 0.0)
     text += (text.empty() ? "The forecast has " : " and the forecast has ") +
             figure(pointer("advice", index, "rain_expected_mm"), advice.rain_expected_mm, 1) +
-            " mm";
+            " mm of rain";
   return text + ". ";
 }
 

@@ -20,14 +20,17 @@ constexpr std::string_view marks =
 </svg>
 )html";
 
-std::string_view density(std::size_t zones) {
-  if (zones <= 4) return "roomy";
-  return zones <= 8 ? "close" : "close long";
+/// How close everything stands on paper: one sheet is to hold eight zones.
+std::string density(const Amount& amount) {
+  std::string kinds = amount.zones <= 4 ? "roomy" : "close";
+  if (amount.zones > 8) kinds += " long";
+  if (amount.falls_short) kinds += " crowded";
+  return kinds;
 }
 
 }  // namespace
 
-std::string page(std::string_view title, std::string_view body, std::size_t zones) {
+std::string page(std::string_view title, std::string_view body, const Amount& amount) {
   std::string text = R"(<!DOCTYPE html>
 <html lang="en" dir="ltr">
 <head>
@@ -41,7 +44,7 @@ std::string page(std::string_view title, std::string_view body, std::size_t zone
   text += "</title>\n<style>";
   text += page_style;
   text += "</style>\n</head>\n<body class=\"";
-  text += density(zones);
+  text += density(amount);
   text += "\">\n";
   text += marks;
   text += body;

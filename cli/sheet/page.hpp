@@ -5,8 +5,14 @@
 
 namespace runnel::cli::sheet {
 
-/// A whole file around `body`. @param zones so many, for how close they stand on paper.
-[[nodiscard]] std::string page(std::string_view title, std::string_view body, std::size_t zones);
+/// How much there is to show.
+struct Amount {
+  std::size_t zones;
+  bool falls_short;
+};
+
+/// A whole file around `body`.
+[[nodiscard]] std::string page(std::string_view title, std::string_view body, const Amount& amount);
 
 /// A part of the page under a heading of the second order; empty when the content is.
 /// @param id its own on the page.

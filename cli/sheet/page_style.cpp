@@ -41,12 +41,13 @@ caption { text-align: left; color: var(--soft); font-size: .85rem; }
   border-radius: 1.05rem; outline: 1px solid var(--ink); outline-offset: 2px; font-size: 1.15rem;
   font-weight: 700; line-height: 1; }
 .lid.small { min-width: 1.4rem; height: 1.4rem; font-size: .85rem; border-width: 1.5px; outline: none; }
-.set thead th { color: var(--soft); font-size: .8rem; font-weight: 400; padding: .2rem .3rem; }
+.set thead th { overflow-wrap: normal; color: var(--soft); font-size: .8rem; font-weight: 400; padding: .2rem .3rem; }
 .set tbody { border-top: 1px solid var(--line); }
 .set tbody th { display: flex; align-items: center; gap: .6rem; padding: .6rem .3rem .1rem .2rem;
   line-height: 1.2; }
 .set tbody td { padding: .5rem .3rem .1rem; vertical-align: middle; }
-.set .days, .set .starts { font-weight: 600; font-size: 1.05rem; line-height: 1.2; }
+.set .days, .set .starts { font-weight: 600; font-size: 1.05rem; line-height: 1.2;
+  overflow-wrap: normal; }
 .set .days, .set .starts { width: 22%; }
 .set .minutes { text-align: right; width: 18%; }
 .set td.minutes { font-size: 2.3rem; line-height: 1; font-weight: 750; white-space: nowrap;
@@ -138,6 +139,15 @@ summary { cursor: pointer; padding: .3rem 0; }
   .notes h2 { margin-top: 0; }
   .notes section { padding-top: 2mm; }
   .notes p { font-size: 8.5pt; }
+  .crowded { font-size: 9pt; line-height: 1.25; }
+  .crowded .alarm { margin-top: 1mm; padding: .5mm 2mm; }
+  .crowded .set td.minutes { font-size: 19pt; }
+  .crowded .lid { outline: none; }
+  .crowded .set tbody th, .crowded .set tbody td { padding-top: 1mm; }
+  .crowded .set tbody .why td { padding-top: 0; padding-bottom: .8mm; }
+  .crowded .set caption, .crowded .when figcaption { display: none; }
+  .crowded .week, .crowded .waters { zoom: .9; }
+  .crowded .notes p, .crowded .faults { font-size: 8pt; }
   .close { font-size: 7.5pt; line-height: 1.25; }
   .close h1 { font-size: 13pt; }
   .close h2 { font-size: 9pt; margin: 1.2mm 0 .3mm; padding-top: .2mm; }
@@ -168,6 +178,18 @@ summary { cursor: pointer; padding: .3rem 0; }
   .close .side { font-size: 9px; }
   .close .key, .close .notes p, .close .figures, .close caption { font-size: 7pt; line-height: 1.2; }
   .close .notes section { padding-top: 1.2mm; }
+  .close.crowded .faults { font-size: 6.6pt; line-height: 1.15; }
+  .close.crowded .mend li:nth-child(n+4) { display: none; }
+  .close.crowded .set tbody th, .close.crowded .set tbody td { padding-top: .2mm; }
+  .close.crowded .set tbody .why td { padding-top: 0; padding-bottom: .1mm; }
+  .close.crowded .notes { columns: 3; column-gap: 4mm; }
+  .close.crowded .notes p, .close.crowded .figures { font-size: 6.6pt; line-height: 1.15; }
+  .close.crowded .set td.minutes { font-size: 12pt; }
+  .close.crowded .week { zoom: .66; }
+  .close.crowded .waters { zoom: .6; }
+  .close.crowded .advice { font-size: 6.6pt; line-height: 1.15; }
+  .close.crowded h2 { font-size: 8pt; margin-top: .8mm; }
+  .close.crowded .waters figcaption { display: none; }
 }
 )";
 

@@ -57,7 +57,8 @@ std::string plan_html(const Garden& garden, const GardenPlan& planned, const Men
   body += section("unknown", "Taken without knowing", assumption_content(garden, planned));
   body += section("care", "Take care", "<p>" + escaped(caution_text()) + "</p>\n");
   body += "</div>\n</main>\n";
-  return page(garden.name + ": watering from " + short_date(plan.from), body, plan.zones.size());
+  return page(garden.name + ": watering from " + short_date(plan.from), body,
+              {.zones = plan.zones.size(), .falls_short = !plan.unharmed()});
 }
 
 }  // namespace runnel::cli
