@@ -94,6 +94,8 @@ figcaption, .key { color: var(--soft); font-size: .85rem; }
 .held { fill: var(--held); fill-opacity: .75; }
 .course { fill: none; stroke: var(--water); stroke-width: 2; vector-effect: non-scaling-stroke;
   stroke-linejoin: round; }
+.judged { stroke: var(--ink); stroke-width: 5; stroke-linecap: round; vector-effect: non-scaling-stroke; }
+.amount { font-size: 9px; }
 .watering-mark { fill: var(--water); }
 .rain-mark { fill: none; stroke: var(--water); stroke-width: 1.4; }
 .mark { display: inline-block; vertical-align: -1px; }
@@ -163,7 +165,8 @@ summary { cursor: pointer; padding: .3rem 0; }
   .close .set tbody td { padding: .4mm 1mm 0; }
   .close .set .why td { padding: 0 1mm .3mm; font-size: 6.8pt; line-height: 1.1; }
   .close .set .why td:first-child { padding-left: 8.5mm; }
-  .close .set .name { font-size: 8.5pt; line-height: 1.1; max-height: 2.2em; overflow: hidden; }
+  .close .set .name { font-size: 8.5pt; line-height: 1.1; max-height: 3.3em;
+    overflow: hidden; }
   .close .set .days, .close .set .starts { font-size: 9.5pt; }
   .close .set td.minutes { font-size: 14pt; line-height: .9; }
   .close .set td.minutes small { font-size: 7pt; }
@@ -188,6 +191,8 @@ summary { cursor: pointer; padding: .3rem 0; }
   .close.crowded .week { zoom: .66; }
   .close.crowded .waters { zoom: .6; }
   .close.crowded .advice { font-size: 6.6pt; line-height: 1.15; }
+  .close.crowded .set .name { max-height: 2.2em; }
+  .close.crowded h1 { font-size: 11pt; }
   .close.crowded h2 { font-size: 8pt; margin-top: .8mm; }
   .close.crowded .waters figcaption { display: none; }
 }

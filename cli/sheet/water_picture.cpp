@@ -11,9 +11,10 @@
 namespace runnel::cli::sheet {
 namespace {
 
-constexpr double lane_px = 13.0;       // for what one kind of water brings
-constexpr double seen_mm = 0.05;       // what does not round to nothing
-constexpr double depths_below = 1.12;  // of the picture's depth, room below the limit
+constexpr double lane_px = 13.0;        // for what one kind of water brings
+constexpr double seen_mm = 0.05;        // what does not round to nothing
+constexpr double seen_et_share = 0.05;  // before that a pot has used next to nothing of the day's
+constexpr double depths_below = 1.12;   // of the picture's depth, room below the limit
 
 double share_of_day(WallTime time) {
   return std::clamp(static_cast<double>(time.count()) / (24.0 * 60.0), 0.0, 1.0);
@@ -22,6 +23,8 @@ double share_of_day(WallTime time) {
 /// A depletion at a time, in days from the plan's first midnight.
 struct Point {
   double day, depletion_mm;
+  bool judged = false;  ///< held against the limit: a bed after the morning's water, a pot before
+                        ///< waterings and at the day's end
 };
 
 /// The line through a zone's days. Between the morning's water and the day's end, which the balance
@@ -34,6 +37,7 @@ class Course {
   [[nodiscard]] std::vector<Point> points(const ZoneDays& days) const;
 
  private:
+  [[nodiscard]] bool is_pot() const { return task_.root_zone.surplus == Surplus::at_once; }
   /// When water comes that is credited after so much of the day's ET.
   [[nodiscard]] double clock_share(double et_share) const;
   void add_later_water(std::vector<Point>& points, Eigen::Index day, double morning_mm,
@@ -47,9 +51,8 @@ class Course {
 double Course::clock_share(double et_share) const {
   constexpr WallTime early = std::chrono::hours{6}, noon = std::chrono::hours{12};
   for (const ValveTimes::Opening& opening : times_.openings) {
-    const double share = task_.root_zone.surplus == Surplus::at_once
-                             ? task_.et_share_before(opening.start)
-                             : (opening.start < noon ? 0.0 : 1.0);
+    const double share =
+        is_pot() ? task_.et_share_before(opening.start) : (opening.start < noon ? 0.0 : 1.0);
     if (share >= et_share) return share_of_day(opening.start);
   }
   return share_of_day(early);
@@ -70,7 +73,7 @@ void Course::add_later_water(std::vector<Point>& points, Eigen::Index day, doubl
     if (et_share <= 0.0 || net_mm(slot) <= 0.0) continue;
     const double at = static_cast<double>(day) + clock_share(et_share);
     const double before_mm = morning_mm + std::max(0.0, used_mm) * et_share - brought_mm;
-    points.push_back({at, std::max(0.0, before_mm)});
+    points.push_back({at, std::max(0.0, before_mm), is_pot() && et_share > seen_et_share});
     brought_mm += net_mm(slot);
     points.push_back({at, std::max(0.0, before_mm - net_mm(slot))});
   }
@@ -82,13 +85,13 @@ std::vector<Point> Course::points(const ZoneDays& days) const {
   for (Eigen::Index day = 0; day < days.end_mm.size(); ++day) {
     const auto midnight = static_cast<double>(day);
     const double morning = midnight + clock_share(0.0);
-    points.push_back({midnight, before_mm});
+    points.push_back({midnight, before_mm, is_pot() && day > 0});
     points.push_back({morning, before_mm});
-    points.push_back({morning, days.morning_mm[day]});
+    points.push_back({morning, days.morning_mm[day], !is_pot()});
     add_later_water(points, day, days.morning_mm[day], days.end_mm[day]);
     before_mm = days.end_mm[day];
   }
-  points.push_back({static_cast<double>(days.end_mm.size()), before_mm});
+  points.push_back({static_cast<double>(days.end_mm.size()), before_mm, is_pot()});
   return points;
 }
 
@@ -153,10 +156,12 @@ std::string Drawing::bands() const {
 
 /// The water held, then over it what must stay unused, then the line.
 std::string Drawing::content() const {
-  std::string points;
-  for (const Point& point : points_)
-    points += (points.empty() ? "" : " ") + px(100.0 * point.day) + "," +
-              px(y_px(point.depletion_mm) - top_px_);
+  std::string points, judged;
+  for (const Point& point : points_) {
+    const std::string at = px(100.0 * point.day) + "," + px(y_px(point.depletion_mm) - top_px_);
+    points += (points.empty() ? "" : " ") + at;
+    if (point.judged) judged += "M" + at + "h0";
+  }
   const double width = 100.0 * static_cast<double>(days_.end_mm.size());
   const std::string floor_px = px(depth_px_);
   const std::string stretched = "<svg x=\"0\" y=\"" + px(top_px_) + "\" width=\"100%\" height=\"" +
@@ -165,7 +170,7 @@ std::string Drawing::content() const {
   return rect("spare", 0.0, top_px_, 1.0, depth_px_) + stretched +
          "<polygon class=\"held\" points=\"0," + floor_px + " " + points + " " + px(width) + "," +
          floor_px + "\"/></svg>\n" + bands() + stretched + "<polyline class=\"course\" points=\"" +
-         points + "\"/></svg>\n";
+         points + "\"/><path class=\"judged\" d=\"" + judged + "\"/></svg>\n";
 }
 
 std::string Drawing::amount(std::string_view kind, std::string_view key, Eigen::Index day,

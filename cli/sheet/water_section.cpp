@@ -46,7 +46,9 @@ std::string zone_figure(const GardenPlan& planned, std::size_t z) {
 
 // The marks that the pictures use, beside their names.
 constexpr const char* key =
-    "<p class=\"key\">In mm. The line falls as plants drink; it must stay above the limit "
+    "<p class=\"key\">In mm. The line falls as plants drink. What counts are the dots: a bed in "
+    "the "
+    "morning, pots when they are driest. They must not lie below the limit "
     "<span class=\"sample\"></span>. "
     "<svg class=\"mark\" width=\"9\" height=\"11\" aria-hidden=\"true\"><use "
     "href=\"#watering-mark\"/></svg> watering, "
@@ -57,6 +59,8 @@ constexpr const char* key =
 
 std::string water_content(const GardenPlan& planned) {
   std::string text = key;
+  if (planned.weather.futures() > 1)
+    text += "<p class=\"key\">Shown is the mean of all the futures looked at.</p>\n";
   text += "<div class=\"waters\">\n";
   for (std::size_t z = 0; z < planned.plan.zones.size(); ++z) text += zone_figure(planned, z);
   return text + "</div>\n";

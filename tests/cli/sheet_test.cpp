@@ -164,7 +164,7 @@ TEST_SUITE("cli/sheet") {
     CHECK(drawn > 8);
   }
 
-  TEST_CASE("sheet - the water's line ends where the JSON says, against its limit") {
+  TEST_CASE("sheet - the water's line ends and is judged where the JSON says") {
     const Page page = eight_valves();
     std::size_t zone = 0;
     for (const MarkupElement& line : page.all("polyline")) {
@@ -177,6 +177,14 @@ TEST_SUITE("cli/sheet") {
       const double px_a_mm = points.front().second / figures["start_depletion_mm"].as<double>();
       CHECK(std::abs(points.back().second - px_a_mm * figures["end_depletion_mm"].as<double>()) <
             0.03);
+      if (has(figures["why"].as<std::string>(), "Uses")) {  // a bed: judged each morning
+        const std::string dots = page.all("path").at(2 + zone).attribute("d");
+        CHECK(std::count(dots.begin(), dots.end(), 'M') == 7);
+        const double last =
+            *parse_number(dots.substr(dots.rfind(',') + 1, dots.rfind('h') - dots.rfind(',') - 1));
+        CHECK(std::abs(last - px_a_mm * figures["by_day"][6]["morning_depletion_mm"].as<double>()) <
+              0.03);
+      }
       ++zone;
     }
     CHECK(zone == 8);
