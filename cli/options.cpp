@@ -103,8 +103,10 @@ CLI::App* add_compare(CLI::App& app, CommandLine& line) {
                    "Why one zone uses more than another, factor by factor")
       ->expected(2)
       ->type_name("ZONE ZONE");
-  compare->add_option("--format", line.compare.format, "text, csv or json")
-      ->check(CLI::IsMember({"text", "csv", "json"}))
+  compare
+      ->add_option("--format", line.compare.format,
+                   "text, csv, json or html (a page to print or to read on a phone)")
+      ->check(CLI::IsMember({"text", "csv", "json", "html"}))
       ->type_name("FORM");
   return compare;
 }

@@ -100,6 +100,12 @@ figcaption, .key { color: var(--soft); font-size: .85rem; }
 .rain-mark { fill: none; stroke: var(--water); stroke-width: 1.4; }
 .mark { display: inline-block; vertical-align: -1px; }
 .sample { display: inline-block; width: 1.6rem; border-top: 2px dashed var(--dry); vertical-align: middle; }
+.use { fill: var(--held); stroke: var(--water); }
+.eto { stroke: var(--ink); stroke-width: 1.5; }
+.bar { margin-top: .3rem; max-width: 40rem; }
+.uses td.days, .uses td.starts { white-space: nowrap; }
+.uses tfoot td { text-align: right; }
+.uses .why td:first-child { padding-right: .4rem; }
 .figures { font-size: .8rem; table-layout: fixed; }
 .figures th:first-child, .figures td:first-child { width: 22%; }
 .figures th, .figures td { text-align: right; padding: .1rem .15rem; border-top: 1px solid var(--line);
@@ -117,6 +123,7 @@ summary { cursor: pointer; padding: .3rem 0; }
   .hour.end, .run-minutes { display: none; }
   .set .days, .set .starts, .set .minutes { width: 1%; }
   .set tbody th { gap: .5rem; }
+  .figures { font-size: .7rem; }
   .set .name { min-width: 5.2rem; }
   .set td.minutes { font-size: 2rem; }
   .set td.minutes small { display: block; font-size: .75rem; }

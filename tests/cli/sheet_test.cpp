@@ -98,6 +98,16 @@ TEST_SUITE("cli/sheet") {
     CHECK(check_figures(plain()) > 100);
   }
 
+  TEST_CASE("sheet - what zones use, side by side") {
+    const Folder folder;
+    CHECK(check_figures(page_of(folder, "compare garden.yaml", 0)) > 60);
+    const Result between =
+        folder.run("compare garden.yaml --between 'terrace bed' 'wall border' --format html");
+    CHECK(between.exit == 2);
+    CHECK(between.out.empty());
+    CHECK(has(between.err, "--between has no html form"));
+  }
+
   TEST_CASE("sheet - the figures of a plan that falls short") {
     const Folder folder;
     folder.replace("garden.yaml", "[\"04:30-08:00\", \"20:30-22:30\"]", "[\"06:00-06:45\"]");

@@ -162,6 +162,7 @@ def main(runnel, source):
             for name, arguments in {
                     "eight": ["plan", garden],
                     "eight-short": ["plan", short],
+                    "eight-compare": ["compare", garden],
                     "terrace": ["plan", examples + "/terrace/garden.yaml"],
                     "short-morning": ["plan", examples + "/terrace/short-morning.yaml"],
                     "kitchen": ["plan", examples + "/kitchen/garden.yaml"]}.items():
