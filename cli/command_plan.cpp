@@ -7,6 +7,7 @@
 #include "planned_garden.hpp"
 #include "print.hpp"
 #include "runnel/garden/remedies.hpp"
+#include "sheet/plan_page.hpp"
 
 namespace runnel::cli {
 namespace {
@@ -20,12 +21,18 @@ std::string report(const PlanOptions& options, const Garden& garden, const Garde
   const Mending mending{.remedies = remedies(garden, plan, request),
                         .binding_rules = binding_rules(garden, plan, request)};
   if (options.format == "json") return plan_json(garden, plan, mending);
+  if (options.format == "html") return plan_html(garden, plan, mending);
   return plan_text(garden, plan, mending);
 }
 
 }  // namespace
 
 int plan(const PlanOptions& options, const Streams& streams) {
+  if (options.format == "html" && (options.until || options.doubts)) {
+    streams.err
+        << "runnel plan: the HTML sheet is of a week's programme (leave out --format html)\n";
+    return wrong_usage;
+  }
   const PlannedGarden all = planned_garden(options);
   const auto& [garden, request, planned] = all;
   const std::string text = report(options, garden, planned, request);

@@ -29,6 +29,9 @@ namespace runnel::cli {
 void write_plan(JsonWriter& json, const Garden& garden, const GardenPlan& planned,
                 const Mending& mending);
 
+/// The usual cautions, in short; README has them in full.
+[[nodiscard]] std::string caution_text();
+
 /// One zone from weather to minutes, each figure with its source.
 /// @throws InputError naming the nearest zone when there is none of that name.
 [[nodiscard]] std::string explain_text(const Garden& garden, const GardenPlan& planned,
