@@ -15,9 +15,11 @@ int check(const CheckOptions& options, const Streams& streams) {
   std::vector<Finding> findings = std::move(garden.findings);
   if (garden.value) {
     try {
-      (void)water_log_of(*garden.value, findings);
+      std::vector<Finding> said_when_planning;
+      (void)water_log_of(*garden.value, said_when_planning);
     } catch (const InputError& error) {
       findings.insert(findings.end(), error.findings().begin(), error.findings().end());
+      garden.value->log.reset();  // the rest is looked at all the same
     }
     try {
       const GardenPlan planned = plan_garden(*garden.value, PlanRequest{});

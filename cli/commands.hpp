@@ -35,7 +35,7 @@ struct PlanOptions {
   std::string explain;  ///< a zone's name; empty = none
 };
 [[nodiscard]] int plan(const PlanOptions& options, const Streams& streams);
-/// `after` must be given.
+/// What to change in the middle of a week. `after` must be given, `explain` is not looked at.
 [[nodiscard]] int replan(const PlanOptions& options, const Streams& streams);
 
 struct CompareOptions {

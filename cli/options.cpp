@@ -100,9 +100,19 @@ CLI::App* add_replan(CLI::App& app, CommandLine& line) {
       ->add_option("--from", line.replan_from,
                    "First day to plan (default: the day after the last observed one)")
       ->check(is_date);
-  replan->add_option("--save", line.replan.save, "Write the plan to this file as well")
+  replan
+      ->add_option("--risk", line.replan.risk,
+                   "Share of futures that may go beyond a zone's limit (default 10%)")
+      ->transform(is_risk);
+  replan->add_option("--format", line.replan.format, "text, csv or json")
+      ->check(CLI::IsMember({"text", "csv", "json"}))
+      ->type_name("FORM");
+  replan->add_option("--save", line.replan.save, "Write the new plan to this file as well")
       ->type_name("FILE");
   replan->add_flag("--replace", line.replan.replace, "Let --save write over an existing file");
+  replan->footer(
+      "Example:\n"
+      "  runnel replan garden.yaml --after week-28.yaml --save week-28-thursday.yaml");
   return replan;
 }
 

@@ -5,6 +5,7 @@
 
 #include "advice_report.hpp"
 #include "json_writer.hpp"
+#include "past_report.hpp"
 #include "runnel/units/csv.hpp"
 #include "runnel/units/number.hpp"
 #include "settings.hpp"
@@ -107,14 +108,19 @@ std::string lengths_cell(const std::string& minutes) {
 
 std::string plan_text(const Garden& garden, const GardenPlan& planned, const Mending& mending) {
   const Plan& plan = planned.plan;
-  std::string text = printable(garden.name) + "\n" + "Set on the timer for " +
-                     short_date(plan.from) + " to " + short_date(plan.until) + " " +
-                     std::to_string(year_of(plan.until)) + "\n\n";
-  text += settings_table(garden, planned);
+  return printable(garden.name) + "\n" + "Set on the timer for " + short_date(plan.from) + " to " +
+         short_date(plan.until) + " " + std::to_string(year_of(plan.until)) + "\n\n" +
+         programme_text(garden, planned, mending);
+}
+
+std::string programme_text(const Garden& garden, const GardenPlan& planned,
+                           const Mending& mending) {
+  std::string text = settings_table(garden, planned);
   text += advice_text(planned);
+  text += past_text(planned);
   text += "\nWEATHER TAKEN\n" + block("  ", weather_line(planned.weather));
   text += "\nIF LEFT ALONE\n" + block("  ", outlook_line(garden, planned));
-  text += shortfall_text(plan, mending);
+  text += shortfall_text(planned.plan, mending);
   text += "\nTAKEN WITHOUT KNOWING\n";
   for (const std::string& line : assumptions(garden, planned)) text += block("  ", line);
   text += "\nTAKE CARE\n" + block("  ", caution);
@@ -189,6 +195,7 @@ std::string plan_json(const Garden& garden, const GardenPlan& planned, const Men
   }
   json.end();
   write_advice(json, planned);
+  write_past(json, planned);
   write_shortfalls(json, planned.plan, mending);
   json.begin_array("remarks");
   for (const Finding& remark : planned.plan.remarks) json.element(to_text(remark));

@@ -10,6 +10,9 @@ namespace runnel::cli {
 /// The programme as a person reads it beside the timer, at 80 columns.
 [[nodiscard]] std::string plan_text(const Garden& garden, const GardenPlan& planned,
                                     const Mending& mending);
+/// Of that all but its first lines: what to set, and what stands behind it.
+[[nodiscard]] std::string programme_text(const Garden& garden, const GardenPlan& planned,
+                                         const Mending& mending);
 /// One line per zone.
 [[nodiscard]] std::string plan_csv(const Garden& garden, const GardenPlan& planned);
 [[nodiscard]] std::string plan_json(const Garden& garden, const GardenPlan& planned,

@@ -7,6 +7,7 @@
 
 #include "fuzz_support.hpp"
 #include "runnel/garden/meter.hpp"
+#include "runnel/garden/moisture_reading.hpp"
 #include "runnel/garden/water_log.hpp"
 #include "runnel/garden/water_taken.hpp"
 

@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "runnel/garden/meter.hpp"
+#include "runnel/garden/moisture_reading.hpp"
 #include "support/near.hpp"
 
 namespace runnel {

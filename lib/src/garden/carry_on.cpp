@@ -3,11 +3,14 @@
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
+#include <map>
 #include <string>
 #include <utility>
 
 #include "digest.hpp"
+#include "runnel/garden/moisture_reading.hpp"
 #include "runnel/garden/plan_garden.hpp"
+#include "runnel/garden/water_taken.hpp"
 #include "runnel/garden/zone_task.hpp"
 
 namespace runnel {
@@ -116,13 +119,13 @@ PastWeather past_weather(const SiteWeather& weather, const SavedPlan& plan, Date
 }
 
 /// What ran on the zone's valve, after which share of the day's ET.
-Waterings waterings_on(const ZoneTask& task, int valve, const PastWater& water, Date first,
+Waterings waterings_on(const ZoneTask& task, const std::vector<PastRun>& runs, Date first,
                        Index length, WallTime noon) {
   const bool by_the_sun = task.root_zone.surplus == Surplus::at_once;
   std::map<double, Column> minutes;
-  for (const PastRun& run : water.runs) {
+  for (const PastRun& run : runs) {
     const Index day = (run.date - first).count();
-    if (run.valve != valve || day < 0 || day >= length) continue;
+    if (day < 0 || day >= length) continue;
     const double after_noon = run.start >= noon ? 1.0 : 0.0;
     const double share = by_the_sun ? task.et_share_before(run.start) : after_noon;
     minutes.try_emplace(share, Column::Zero(length)).first->second[day] += run.minutes;
@@ -149,24 +152,71 @@ SoilState state_after(SoilState state, const BalanceTrace& trace) {
   return state;
 }
 
-SoilState lived_through(const Garden& garden, const Zone& zone, const SavedZone& saved,
-                        const PastWeather& past, const PastWater& water) {
+/// A zone after some days, and these.
+struct LivedZone {
+  SoilState state;
+  std::vector<PastDay> days;
+};
+
+/// One day more.
+void live(LivedZone& zone, const ZoneTask& task, const Waterings& waterings, Date first,
+          Index day) {
+  const auto today = [day](const Column& by_day) -> Column {
+    return by_day.size() > 0 ? Column(by_day.segment(day, 1)) : Column();
+  };
+  const ZoneModel model{.kc = today(task.model.kc),
+                        .taw_mm = today(task.model.taw_mm),
+                        .kc_max = today(task.model.kc_max),
+                        .cover = today(task.model.cover)};
+  const Horizon horizon{.et_mm = task.horizon.et_mm.middleCols(day, 1),
+                        .rain_mm = task.horizon.rain_mm.middleCols(day, 1)};
+  const Waterings given{.et_share_before = waterings.et_share_before,
+                        .net_mm = waterings.net_mm.middleCols(day, 1)};
+  const BalanceTrace does = trace(task.root_zone, zone.state, model, horizon, given, 0);
+  const Outcome outcome = balance(task.root_zone, zone.state, model, horizon, given);
+  zone.state = state_after(zone.state, does);
+  zone.days.push_back({.date = first + days{day},
+                       .end_mm = does.end_mm[0],
+                       .limit_mm = does.limit_mm[0],
+                       .beyond = outcome.days_beyond[0] > 0});
+}
+
+/// The weather of those days with the rain that the zone's own gauge or the garden's caught.
+AssumedWeather with_gauges(const WaterLog& log, std::size_t zone, double rain_reaches,
+                           AssumedWeather weather) {
+  weather.rain_mm = rain_with_gauges(log, zone, rain_reaches, weather.first_day, weather.rain_mm);
+  weather.stretches.front().rain_mm = weather.rain_mm;
+  return weather;
+}
+
+/// @param z the zone's place in the garden.
+LivedZone lived_through(const Garden& garden, std::size_t z, const SavedZone& saved,
+                        const PastWeather& past, const PastWater& water,
+                        std::vector<Finding>& findings) {
+  const Zone& zone = garden.zones[z];
   std::vector<Finding> said_when_planned;
   PreparedZone prepared =
-      prepare_zone(garden, zone, past.assumed, said_when_planned, StartState{saved.start, {}});
+      prepare_zone(garden, zone, with_gauges(water.log, z, zone.rain_reaches, past.assumed),
+                   said_when_planned, {.state = saved.start});
   ZoneTask& task = prepared.task;
   const Date first = past.assumed.first_day;
   task.horizon.et_mm.row(0) *= past.et_factor.transpose();
-  const Waterings waterings = waterings_on(task, saved.valve, water, first, past.et_factor.size(),
-                                           solar_noon(garden, first));
-  return state_after(task.start,
-                     trace(task.root_zone, task.start, task.model, task.horizon, waterings, 0));
-}
-
-const SavedZone* zone_named(const SavedPlan& plan, const std::string& name) {
-  const auto found = std::find_if(plan.zones.begin(), plan.zones.end(),
-                                  [&](const SavedZone& zone) { return zone.name == name; });
-  return found == plan.zones.end() ? nullptr : &*found;
+  const std::vector<PastRun> runs =
+      runs_of_zone(water.log, z, saved.valve, water.runs, task.delivery);
+  const Waterings waterings =
+      waterings_on(task, runs, first, past.et_factor.size(), solar_noon(garden, first));
+  LivedZone lived{.state = task.start, .days = {}};
+  Index day = 0;
+  for (const MoistureReading& reading : moisture_readings(water.log, z)) {
+    const Index until = (reading.date - first).count() + 1;
+    if (until < 0 || until > task.model.taw_mm.size()) continue;
+    while (day < until) live(lived, task, waterings, first, day++);
+    const double taw_mm = task.model.taw_mm[std::max<Index>(0, until - 1)];
+    doubt_reading(reading, zone.name, taw_mm, findings);
+    lived.state.depletion_mm = reading.depletion_mm(taw_mm);
+  }
+  while (day < task.model.taw_mm.size()) live(lived, task, waterings, first, day++);
+  return lived;
 }
 
 void doubt_unknown_days(const Garden& garden, const std::vector<Date>& unknown,
@@ -182,7 +232,7 @@ void doubt_unknown_days(const Garden& garden, const std::vector<Date>& unknown,
 
 void remark_zones(const Garden& garden, const SavedPlan& plan, std::vector<Finding>& findings) {
   for (const Zone& zone : garden.zones) {
-    if (zone_named(plan, zone.name) == nullptr) {
+    if (plan.zone_named(zone.name) == nullptr) {
       say(findings, Finding::Kind::remark, zone.at,
           zone.name + ": is not in the plan before, which says nothing of how dry it is", "");
     } else if (zone.depletion_mm) {
@@ -237,20 +287,35 @@ std::vector<std::optional<SoilState>> states_at(const Garden& garden, const Site
                                                 std::vector<Finding>& findings) {
   require_reach(plan, date);
   std::optional<PastWeather> past;
-  if (date > plan.from) past = past_weather(weather, plan, date, water.rain_mm);
+  if (date > plan.from) past = past_weather(weather, plan, date, garden_rain_mm(water.log));
   if (past) doubt_unknown_days(garden, past->unknown, findings);
   if (date > plan.until + days{1})
     say(findings, Finding::Kind::remark, in_file(plan.file),
         "its programmes are taken to have run on unchanged after " + iso_date(plan.until), "");
   remark_zones(garden, plan, findings);
   std::vector<std::optional<SoilState>> states;
-  for (const Zone& zone : garden.zones) {
-    const SavedZone* saved = zone_named(plan, zone.name);
+  for (std::size_t z = 0; z < garden.zones.size(); ++z) {
+    const SavedZone* saved = plan.zone_named(garden.zones[z].name);
     states.emplace_back();
     if (saved != nullptr)
-      states.back() = past ? lived_through(garden, zone, *saved, *past, water) : saved->start;
+      states.back() =
+          past ? lived_through(garden, z, *saved, *past, water, findings).state : saved->start;
   }
   return states;
+}
+
+std::vector<std::vector<PastDay>> days_until(const Garden& garden, const SiteWeather& weather,
+                                             const SavedPlan& plan, Date date,
+                                             const PastWater& water) {
+  require_reach(plan, date);
+  std::vector<std::vector<PastDay>> lived(garden.zones.size());
+  if (date == plan.from) return lived;
+  const PastWeather past = past_weather(weather, plan, date, garden_rain_mm(water.log));
+  std::vector<Finding> said_already;
+  for (std::size_t z = 0; z < garden.zones.size(); ++z)
+    if (const SavedZone* saved = plan.zone_named(garden.zones[z].name))
+      lived[z] = lived_through(garden, z, *saved, past, water, said_already).days;
+  return lived;
 }
 
 void compare_with_plan(const Garden& garden, const SiteWeather& weather, const SavedPlan& plan,

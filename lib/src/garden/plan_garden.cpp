@@ -5,10 +5,13 @@
 #include <set>
 
 #include "digest.hpp"
+#include "log_since_plan.hpp"
 #include "runnel/garden/carry_on.hpp"
 #include "runnel/garden/planning_constraints.hpp"
 #include "runnel/garden/time_zone.hpp"
+#include "runnel/garden/water_taken.hpp"
 #include "runnel/sky/sun.hpp"
+#include "start_states.hpp"
 
 namespace runnel {
 namespace {
@@ -52,25 +55,18 @@ void take_soil_evaporation(GardenPlan& planned) {
   }
 }
 
-/// [zones] How wet each is on the first day, as far as the plan before knows.
-std::vector<std::optional<StartState>> starts(const Garden& garden, const SiteWeather& weather,
-                                              const std::optional<SavedPlan>& after, Date from,
-                                              std::vector<Finding>& findings) {
-  std::vector<std::optional<StartState>> starts(garden.zones.size());
-  if (!after) return starts;
-  compare_with_plan(garden, weather, *after, from, findings);
-  const auto states =
-      states_at(garden, weather, *after, from, planned_water(*after, from), findings);
-  const auto days = (from - after->from).count();
-  const std::string source = "carried on from " + after->file + " over " + std::to_string(days) +
-                             (days == 1 ? " day" : " days");
-  for (std::size_t z = 0; z < states.size(); ++z)
-    if (states[z]) starts[z] = {.state = *states[z], .source = source};
-  return starts;
-}
-
 std::vector<ValveTimes> in_force(const Garden& garden, const PlanRequest& request) {
   return request.after ? times_in_force(garden, *request.after) : std::vector<ValveTimes>{};
+}
+
+/// What the plan before decided for the same first day.
+std::vector<HandRun> runs_by_hand(const PlanRequest& request, Date from) {
+  std::vector<HandRun> runs;
+  if (request.after)
+    for (const HandWatering& watering : request.after->by_hand)
+      if (watering.date == from)
+        runs.push_back({.valve = watering.valve, .minutes = watering.minutes});
+  return runs;
 }
 
 }  // namespace
@@ -88,12 +84,18 @@ std::vector<ValveTimes> times_in_force(const Garden& garden, const SavedPlan& pl
 
 GardenPlan plan_garden(const Garden& garden, const PlanRequest& request) {
   GardenPlan planned;
-  const SiteWeather weather = read_site_weather(garden, planned.findings);
+  PastWater water{.runs = {}, .log = water_log_of(garden, planned.findings)};
+  SiteWeather weather = read_site_weather(garden, planned.findings);
+  take_gauge(water.log, weather.observed);
   const Date from = request.from.value_or(weather.observed.last_day() + std::chrono::days{1});
   planned.weather = assume_weather(garden, weather, from, horizon_days, planned.findings);
   doubt_clock_change(garden, from, planned.findings);
 
-  const auto known = starts(garden, weather, request.after, from, planned.findings);
+  if (request.after) {
+    compare_with_plan(garden, weather, *request.after, from, planned.findings);
+    water.runs = planned_water(*request.after, from).runs;
+  }
+  const auto known = start_states(garden, weather, request.after, from, water, planned.findings);
   planned.observed_digest = digest(weather.observed, from);
   std::vector<ZoneTask> tasks;
   for (std::size_t z = 0; z < garden.zones.size(); ++z) {
@@ -101,11 +103,15 @@ GardenPlan plan_garden(const Garden& garden, const PlanRequest& request) {
         prepare_zone(garden, garden.zones[z], planned.weather, planned.findings, known[z]));
     tasks.push_back(planned.zones.back().task);
   }
+  if (request.after) {
+    planned.past = days_until(garden, weather, *request.after, from, water);
+    compare_meter(garden, *request.after, from, water, planned.zones, planned.findings);
+  }
   planned.constraints =
       constraints_of(garden, planned.weather, planned.zones, from, planned.findings);
-  planned.plan =
-      plan_week(tasks, planned.constraints, from,
-                {.risk = request.risk, .by_hand = request.by_hand}, in_force(garden, request));
+  planned.plan = plan_week(tasks, planned.constraints, from,
+                           {.risk = request.risk, .by_hand = request.by_hand},
+                           in_force(garden, request), runs_by_hand(request, from));
   for (Finding& doubt : days_to_set_anew(garden, planned.constraints, planned.plan.valves, from))
     planned.findings.push_back(std::move(doubt));
   take_soil_evaporation(planned);
@@ -122,8 +128,8 @@ Plan plan_again(const Garden& garden, const GardenPlan& planned,
   for (std::size_t z = 0; z < garden.zones.size(); ++z) {
     const bool as_before =
         z < planned.zones.size() && std::find(changed.begin(), changed.end(), z) == changed.end();
-    std::optional<StartState> start;
-    if (request.after && z < planned.zones.size())
+    StartState start;
+    if (z < planned.zones.size() && planned.zones[z].start_found)
       start = {.state = planned.zones[z].task.start, .source = "carried on"};
     zones.push_back(
         as_before ? planned.zones[z]
@@ -133,7 +139,7 @@ Plan plan_again(const Garden& garden, const GardenPlan& planned,
   const Date from = planned.plan.from;
   const Constraints constraints = constraints_of(garden, planned.weather, zones, from, said_before);
   return plan_week(tasks, constraints, from, {.risk = request.risk, .by_hand = request.by_hand},
-                   in_force(garden, request));
+                   in_force(garden, request), runs_by_hand(request, from));
 }
 
 WateringHours usable_hours(const Garden& garden, Date date) {

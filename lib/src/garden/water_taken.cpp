@@ -64,6 +64,18 @@ Column WaterTaken::net_mm(std::size_t zone, const Delivery& delivery) const {
       .transpose();
 }
 
+WaterTaken by_day(std::span<const PastRun> runs, std::span<const int> valves, Date first_day,
+                  Index days) {
+  WaterTaken taken{.first_day = first_day,
+                   .valve_min = Lanes::Zero(row_of(valves.size()), days),
+                   .by_hand_mm = Lanes::Zero(row_of(valves.size()), days)};
+  for (const PastRun& run : runs)
+    if (const auto day = column_of(run.date, first_day, days))
+      for (std::size_t zone = 0; zone < valves.size(); ++zone)
+        if (valves[zone] == run.valve) taken.valve_min(row_of(zone), *day) += run.minutes;
+  return taken;
+}
+
 WaterTaken what_really_ran(const WaterLog& log, WaterTaken planned,
                            std::span<const Delivery> deliveries) {
   require_zones(log, planned, deliveries.size());
@@ -133,6 +145,12 @@ std::map<Date, double> garden_rain_mm(const WaterLog& log) {
   return rain_mm;
 }
 
+void take_gauge(const WaterLog& log, DailyWeather& weather) {
+  for (const auto& [date, depth_mm] : garden_rain_mm(log))
+    if (const auto day = column_of(date, weather.first_day, weather.days()))
+      weather.rain_mm[*day] = depth_mm;
+}
+
 Column rain_with_gauges(const WaterLog& log, std::size_t zone, double rain_reaches, Date first_day,
                         Column rain_mm) {
   const auto apply = [&](bool in_zone) {
@@ -147,25 +165,6 @@ Column rain_with_gauges(const WaterLog& log, std::size_t zone, double rain_reach
   apply(false);
   apply(true);
   return rain_mm;
-}
-
-double MoistureReading::depletion_mm(double taw_mm) const {
-  if (const auto* felt = std::get_if<FeltMoisture>(&found)) return (1.0 - felt->available) * taw_mm;
-  return std::min(std::get<Depth>(found).mm(), taw_mm);
-}
-
-std::vector<MoistureReading> moisture_readings(const WaterLog& log, std::size_t zone) {
-  std::vector<MoistureReading> readings;
-  for (const LogEntry& entry : log.entries) {
-    if (!concerns(entry, zone)) continue;
-    if (entry.what == LogWhat::depletion)
-      readings.push_back(
-          {.date = entry.date, .found = std::get<Depth>(entry.amount), .at = entry.at});
-    if (entry.what == LogWhat::feel)
-      readings.push_back(
-          {.date = entry.date, .found = std::get<FeltMoisture>(entry.amount), .at = entry.at});
-  }
-  return readings;
 }
 
 }  // namespace runnel

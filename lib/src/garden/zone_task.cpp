@@ -21,28 +21,50 @@ Horizon horizon(const ZoneContext& context, const ZoneExposure& exposure, const 
                   .entering_mm};
 }
 
+double found_mm(const ZoneContext& context, const MoistureReading& reading, double taw_mm) {
+  doubt_reading(reading, context.zone.name, taw_mm, context.findings);
+  return reading.depletion_mm(taw_mm);
+}
+
 /// How wet the zone is where that is known.
-SoilState known_start(const ZoneContext& context, const RootZone& zone, const StartState& known) {
-  const SoilState& state = known.state;
+SoilState known_start(const ZoneContext& context, const ZoneTask& task, const StartState& known) {
+  SoilState state = *known.state;
+  std::string corrected_by = known.corrected_by;
+  if (known.evening_before) {
+    state.depletion_mm = found_mm(context, *known.evening_before, task.model.taw_mm[0]);
+    corrected_by = to_text(*known.evening_before);
+  }
   const auto mm = [](double depth_mm) { return fixed(depth_mm, 1) + " mm"; };
-  context.fact("depletion at the start", mm(state.depletion_mm), known.source);
-  if (zone.wetted_share < 1.0) context.fact("dry part, depletion", mm(state.dry_mm), known.source);
-  if (zone.surface) context.fact("surface depletion De", mm(state.surface_mm), known.source);
+  context.fact("depletion at the start", mm(state.depletion_mm),
+               known.source + (corrected_by.empty() ? "" : ", corrected by the " + corrected_by));
+  if (task.root_zone.wetted_share < 1.0)
+    context.fact("dry part, depletion", mm(state.dry_mm), known.source);
+  if (task.root_zone.surface)
+    context.fact("surface depletion De", mm(state.surface_mm), known.source);
   return state;
 }
 
-/// How dry the root zone is on the first day: as stated, else half the limit.
-SoilState start(const ZoneContext& context, double limit_mm, const SoilState& rain_fed) {
+/// How dry the root zone is on the first day: as found or stated, else half the limit.
+SoilState start(const ZoneContext& context, const ZoneTask& task, double limit_mm,
+                const SoilState& rain_fed, const std::optional<MoistureReading>& found) {
   const auto& stated_mm = context.zone.depletion_mm;
   SoilState start = rain_fed;
-  start.depletion_mm = stated_mm.value_or(0.5 * limit_mm);
+  start.depletion_mm =
+      found ? found_mm(context, *found, task.model.taw_mm[0]) : stated_mm.value_or(0.5 * limit_mm);
   context.fact("depletion at the start", fixed(start.depletion_mm, 1) + " mm",
-               stated_mm ? own_figure : "not known: half the limit");
-  if (!stated_mm)
+               found       ? to_text(*found)
+               : stated_mm ? own_figure
+                           : "not known: half the limit");
+  if (!found && !stated_mm)
     context.say(Finding::Kind::remark, context.zone.at,
                 "depletion at the start is not known: half the limit, " +
                     fixed(start.depletion_mm, 1) + " mm, is taken",
                 "feel the soil and write depletion: ... if you know better");
+  if (found && stated_mm)
+    context.say(Finding::Kind::remark, found->at,
+                "the depletion written in the garden file is not looked at, since the " +
+                    to_text(*found) + " says how dry it is",
+                "");
   return start;
 }
 
@@ -82,7 +104,7 @@ EmitterType emitter_type(const Zone& zone) {
 }
 
 PreparedZone prepare_zone(const Garden& garden, const Zone& zone, const AssumedWeather& weather,
-                          std::vector<Finding>& findings, const std::optional<StartState>& known) {
+                          std::vector<Finding>& findings, const StartState& known) {
   PreparedZone prepared{};  // the limit is looked at before the start is known
   const ZoneContext context{garden, zone, weather, findings, prepared.facts};
   context.fact("reference ET, the week", fixed(first_week(weather.eto_mm).sum(), 1) + " mm",
@@ -127,13 +149,12 @@ PreparedZone prepare_zone(const Garden& garden, const Zone& zone, const AssumedW
   const double limit_mm = mean_limit_mm(task);
   context.fact("limit of depletion", fixed(limit_mm, 1) + " mm",
                "readily available water, FAO-56 Eq. 83");
-  if (known) {
-    task.start = known_start(context, task.root_zone, *known);
-  } else {
-    task.start =
-        start(context, limit_mm, rain_fed_start(context, ground, task, exposure.week_factor));
-    prepared.start_assumed = !zone.depletion_mm;
-  }
+  prepared.start_found = known.state || known.evening_before;
+  prepared.start_assumed = !prepared.start_found && !zone.depletion_mm;
+  task.start = known.state ? known_start(context, task, known)
+                           : start(context, task, limit_mm,
+                                   rain_fed_start(context, ground, task, exposure.week_factor),
+                                   known.evening_before);
   return prepared;
 }
 

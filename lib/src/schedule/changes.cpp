@@ -130,9 +130,9 @@ class InForce {
         options_(options),
         search_(tasks, rules_, constraints.timer, from, options.risk) {}
 
-  /// What is in force; nothing when that can no longer be set.
-  [[nodiscard]] std::optional<Candidate> unchanged() const {
-    if (times_.openings.empty()) return search_.none();
+  /// What is in force, after that run by hand; nothing when it can no longer be set.
+  [[nodiscard]] std::optional<Candidate> unchanged(int by_hand_min) const {
+    if (times_.openings.empty()) return judged(search_.none(), by_hand_min);
     const Timer& timer = constraints_.timer;
     std::optional<Candidate> candidate = by_window(times_, rules_.hours);
     if (!candidate || !take_interval(*candidate, timer) || !timer_has(timer, times_.days) ||
@@ -142,15 +142,49 @@ class InForce {
     const minutes longest = longest_run(tasks_, timer);
     for (const ValveTimes::Opening& opening : times_.openings)
       if (opening.length > longest || !timer_has(timer, opening.length)) return std::nullopt;
-    return judged(*candidate, 0);
+    candidate->in_force = true;
+    return judged(*candidate, by_hand_min);
   }
 
-  /// The fewest minutes by hand before it with which it does no harm.
+  /// Those of its zones after so long a run by hand, cheapest first.
+  [[nodiscard]] std::vector<Candidate> programmes_after(int by_hand_min) const {
+    std::vector<Candidate> list =
+        candidates(wetter(by_hand_min), rules_, constraints_.timer, from_, options_);
+    for (Candidate& candidate : list) {
+      candidate.by_hand_min = by_hand_min;
+      candidate = search_.with_runs(candidate, candidate.run_in);
+    }
+    std::stable_sort(list.begin(), list.end(),
+                     [](const Candidate& a, const Candidate& b) { return a.cost < b.cost; });
+    return list;
+  }
+
+  /// After the fewest minutes by hand with which it does the least harm.
   [[nodiscard]] std::optional<Candidate> after_hand_run(const Candidate& unchanged) const {
+    int most = most_by_hand();
+    if (rules_.most_minutes_a_day)
+      most = std::min(
+          most, *rules_.most_minutes_a_day - (waters_on(times_.days, from_) ? minutes_a_day() : 0));
+    if (rules_.most_minutes_a_week)
+      most = std::min(
+          most, *rules_.most_minutes_a_week - most_days_in_seven(times_.days) * minutes_a_day());
+    const auto fewest_min = least_harm(most, [this](int by_hand) { return harm_um(by_hand); });
+    if (!fewest_min || harm_um(*fewest_min) >= unchanged.cost.harm_um) return std::nullopt;
+    return judged(unchanged, *fewest_min);
+  }
+
+  /// Other programmes after a run by hand: the fewest minutes with which one of them does the least
+  /// harm, and those that fill the root zone, after which shorter runs may do.
+  [[nodiscard]] std::vector<Candidate> changed_after_hand_run() const {
     const int most = most_by_hand();
-    if (most < 1 || harm_um(most) > 0) return std::nullopt;
-    const int least = fewest(1, most, most, [this](int by_hand) { return harm_um(by_hand) == 0; });
-    return judged(unchanged, least);
+    if (most < 1 || rules_.most_minutes_a_day || rules_.most_minutes_a_week) return {};
+    const int full = std::clamp(minutes_to_fill(), 1, most);
+    std::vector<Candidate> list = programmes_after(full);
+    const int least = *least_harm(
+        full, [this](int by_hand) { return programmes_after(by_hand).front().cost.harm_um; });
+    if (least < full)
+      for (Candidate& candidate : programmes_after(least)) list.push_back(std::move(candidate));
+    return list;
   }
 
  private:
@@ -173,21 +207,47 @@ class InForce {
     return std::llround(sum_um);
   }
 
+  /// The fewest minutes that do as little harm as the most.
+  template <class Harm>
+  [[nodiscard]] static std::optional<int> least_harm(int most, const Harm& harm_um) {
+    if (most < 1) return std::nullopt;
+    const std::int64_t least_um = harm_um(most);
+    return fewest(1, most, most, [&](int by_hand) { return harm_um(by_hand) <= least_um; });
+  }
+
+  [[nodiscard]] int minutes_to_fill() const {
+    double most_min = 0.0;
+    for (const ZoneTask& task : tasks_)
+      most_min = std::max(most_min, task.start.depletion_mm * task.root_zone.wetted_share /
+                                        task.delivery.net_mm_per_minute());
+    return static_cast<int>(std::ceil(std::min(most_min, 1440.0)));
+  }
+
+  /// The zones after a run by hand, as far as the choice of days and minutes asks.
+  [[nodiscard]] std::vector<ZoneTask> wetter(int by_hand_min) const {
+    std::vector<ZoneTask> tasks(tasks_.begin(), tasks_.end());
+    for (ZoneTask& task : tasks) {
+      const double net_mm = by_hand_min * task.delivery.net_mm_per_minute();
+      task.start.depletion_mm =
+          std::max(0.0, task.start.depletion_mm - net_mm / task.root_zone.wetted_share);
+    }
+    return tasks;
+  }
+
+  [[nodiscard]] int minutes_a_day() const {
+    minutes sum{0};
+    for (const ValveTimes::Opening& opening : times_.openings) sum += opening.length;
+    return static_cast<int>(sum.count());
+  }
+
   [[nodiscard]] int most_by_hand() const {
-    if (!allowed_on(rules_, from_)) return 0;
-    for (const LitreLimit& limit : constraints_.litres)
-      if (std::find(limit.valves.begin(), limit.valves.end(), times_.valve) != limit.valves.end())
-        return 0;
-    int a_day = 0;
-    for (const ValveTimes::Opening& opening : times_.openings)
-      a_day += static_cast<int>(opening.length.count());
-    auto most = static_cast<int>(longest_run(tasks_, constraints_.timer).count());
-    if (rules_.most_minutes_a_day)
-      most =
-          std::min(most, *rules_.most_minutes_a_day - (waters_on(times_.days, from_) ? a_day : 0));
-    if (rules_.most_minutes_a_week)
-      most = std::min(most, *rules_.most_minutes_a_week - most_days_in_seven(times_.days) * a_day);
-    return most;
+    const bool litres_limited = std::any_of(
+        constraints_.litres.begin(), constraints_.litres.end(), [this](const LitreLimit& limit) {
+          return std::find(limit.valves.begin(), limit.valves.end(), times_.valve) !=
+                 limit.valves.end();
+        });
+    if (litres_limited || !allowed_on(rules_, from_)) return 0;
+    return static_cast<int>(longest_run(tasks_, constraints_.timer).count());
   }
 
   std::span<const ZoneTask> tasks_;
@@ -229,12 +289,16 @@ Candidate at_price_of_change(std::span<const ZoneTask> tasks, Candidate candidat
 std::vector<Candidate> with_changes_priced(std::span<const ZoneTask> tasks,
                                            std::vector<Candidate> list, const ValveTimes& in_force,
                                            const Constraints& constraints, Date from,
-                                           const SearchOptions& options) {
+                                           const SearchOptions& options, int by_hand_min) {
   const InForce valve(tasks, in_force, constraints, from, options);
-  if (const auto unchanged = valve.unchanged()) {
-    if (options.by_hand && unchanged->cost.harm_um > 0)
-      if (auto by_hand = valve.after_hand_run(*unchanged)) list.push_back(std::move(*by_hand));
+  if (by_hand_min > 0) list = valve.programmes_after(by_hand_min);
+  if (const auto unchanged = valve.unchanged(by_hand_min)) {
     list.insert(list.begin(), *unchanged);
+    if (options.by_hand && by_hand_min == 0 && unchanged->cost.harm_um > 0) {
+      if (auto by_hand = valve.after_hand_run(*unchanged)) list.push_back(std::move(*by_hand));
+      for (Candidate& candidate : valve.changed_after_hand_run())
+        list.push_back(std::move(candidate));
+    }
   }
   const WateringHours hours = constraints.rules_of(in_force.valve).hours;
   for (Candidate& candidate : list)

@@ -27,6 +27,7 @@ struct Valve {
   std::vector<std::size_t> zones;  // indices into the tasks
   std::vector<ZoneTask> tasks;
   const ValveTimes* in_force = nullptr;  // where its changes have a price
+  int by_hand_min = 0;                   // decided already
 };
 
 const ValveTimes* times_in_force(int valve, const Timer& timer,
@@ -39,7 +40,8 @@ const ValveTimes* times_in_force(int valve, const Timer& timer,
 }
 
 std::vector<Valve> by_valve(std::span<const ZoneTask> tasks, const Timer& timer,
-                            std::span<const ValveTimes> in_force) {
+                            std::span<const ValveTimes> in_force,
+                            std::span<const HandRun> by_hand) {
   std::map<int, Valve> valves;
   for (std::size_t z = 0; z < tasks.size(); ++z) {
     Valve& valve = valves[tasks[z].valve];
@@ -50,6 +52,8 @@ std::vector<Valve> by_valve(std::span<const ZoneTask> tasks, const Timer& timer,
   std::vector<Valve> sorted;
   for (auto& [number, valve] : valves) {
     valve.in_force = times_in_force(number, timer, in_force);
+    for (const HandRun& run : by_hand)
+      if (run.valve == number) valve.by_hand_min = run.minutes;
     sorted.push_back(std::move(valve));
   }
   return sorted;
@@ -61,7 +65,7 @@ std::vector<Candidate> candidates_of(const Valve& valve, const Constraints& cons
       candidates(valve.tasks, constraints.rules_of(valve.number), constraints.timer, from, options);
   if (valve.in_force == nullptr) return list;
   return with_changes_priced(valve.tasks, std::move(list), *valve.in_force, constraints, from,
-                             options);
+                             options, valve.by_hand_min);
 }
 
 /// What a valve does to one zone, at the start times it really has.
@@ -77,6 +81,14 @@ bool beyond(const Valve& valve, const ValveTimes& times, int by_hand_min,
     const Outcome outcome = outcome_of(task, times, by_hand_min, hours, from);
     return (outcome.days_beyond > 0).count() > allowed_beyond(outcome.days_beyond.size(), risk);
   });
+}
+
+std::int64_t harm_um(const Valve& valve, const ValveTimes& times, int by_hand_min,
+                     const WateringHours& hours, Date from, double risk) {
+  double sum_um = 0.0;
+  for (const ZoneTask& task : valve.tasks)
+    sum_um += 1000.0 * harm_mm(outcome_of(task, times, by_hand_min, hours, from), risk);
+  return std::llround(sum_um);
 }
 
 bool has_pots(const Valve& valve) {
@@ -111,12 +123,12 @@ ValveTimes with_lengths(ValveTimes times, const std::vector<minutes>& run_in,
 /// The fewest minutes in each window at the valve's own start times with which no zone goes beyond
 /// its limit, or nothing when no run that timer and ground allow is long enough.
 std::optional<std::vector<minutes>> enough_at_these_times(
-    const Valve& valve, std::vector<minutes> run_in, const ValveTimes& times,
+    const Valve& valve, std::vector<minutes> run_in, const ValveTimes& times, int by_hand_min,
     const WateringHours& hours, const ValveRules& rules, const Timer& timer, Date from,
     double risk) {
   const std::vector<RunLength> lengths = run_lengths(timer);
   const minutes longest = longest_run(valve.tasks, timer);
-  while (beyond(valve, with_lengths(times, run_in, hours), 0, hours, from, risk)) {
+  while (beyond(valve, with_lengths(times, run_in, hours), by_hand_min, hours, from, risk)) {
     const auto next = longer(std::move(run_in), lengths, longest);
     if (!next || !keeps_minutes(rules, with_lengths(times, *next, hours))) return std::nullopt;
     run_in = *next;
@@ -125,14 +137,18 @@ std::optional<std::vector<minutes>> enough_at_these_times(
 }
 
 /// The candidate as it does at start times found: with more minutes if that keeps its zones within
-/// their limits, else with the harm it does.
+/// their limits, else with the harm it does; where changes have a price, with the minutes that do
+/// the least.
 Candidate at_these_times(const Valve& valve, const Candidate& chosen, const ValveTimes& times,
                          const Constraints& constraints, Date from, const SearchOptions& options) {
   const ValveRules rules = constraints.rules_of(valve.number);
   const WateringHours& hours = constraints.hours;
+  const std::vector<RunLength> lengths = run_lengths(constraints.timer);
+  const minutes longest = longest_run(valve.tasks, constraints.timer);
   const int by_hand_min = chosen.by_hand_min;
-  if (by_hand_min > 0 && !beyond(valve, times, by_hand_min, hours, from, options.risk))
-    return chosen;
+  // A run by hand that saves a change goes with times unchanged.
+  const bool as_it_is = by_hand_min > 0 && chosen.in_force;
+  if (as_it_is && !beyond(valve, times, by_hand_min, hours, from, options.risk)) return chosen;
   const auto anew = [&](const std::vector<minutes>& run_in) {
     Candidate other =
         with_runs(valve.tasks, chosen, run_in, rules, constraints.timer, from, options);
@@ -140,18 +156,39 @@ Candidate at_these_times(const Valve& valve, const Candidate& chosen, const Valv
                ? other
                : at_price_of_change(valve.tasks, std::move(other), *valve.in_force, rules.hours);
   };
-  // A run by hand goes with times unchanged.
-  const auto run_in = by_hand_min > 0
+  const auto run_in = as_it_is
                           ? std::nullopt
-                          : enough_at_these_times(valve, chosen.run_in, times, hours, rules,
-                                                  constraints.timer, from, options.risk);
+                          : enough_at_these_times(valve, chosen.run_in, times, by_hand_min, hours,
+                                                  rules, constraints.timer, from, options.risk);
   if (run_in) return *run_in == chosen.run_in ? chosen : anew(*run_in);
-  double harm_um = 0.0;
-  for (const ZoneTask& task : valve.tasks)
-    harm_um += 1000.0 * harm_mm(outcome_of(task, times, by_hand_min, hours, from), options.risk);
-  Candidate harmful = chosen;
-  harmful.cost.harm_um = std::max<std::int64_t>(1, std::llround(harm_um));
+  const auto at = [&](const std::vector<minutes>& runs) {
+    return harm_um(valve, with_lengths(times, runs, hours), by_hand_min, hours, from, options.risk);
+  };
+  // Of less than a micrometre nothing is made.
+  std::vector<minutes> fewest = chosen.run_in;
+  std::int64_t least_um = std::max<std::int64_t>(1, at(fewest));
+  if (valve.in_force != nullptr && !as_it_is) {
+    for (auto next = longer(fewest, lengths, longest);
+         next && keeps_minutes(rules, with_lengths(times, *next, hours));
+         next = longer(std::move(*next), lengths, longest)) {
+      const std::int64_t less_um = std::max<std::int64_t>(1, at(*next));
+      if (less_um + 1 < least_um) fewest = *next;
+      least_um = std::min(least_um, less_um);
+    }
+  }
+  Candidate harmful = fewest == chosen.run_in ? chosen : anew(fewest);
+  harmful.cost.harm_um = least_um;
   return harmful;
+}
+
+/// What is like a candidate that does harm at its start times, but for minutes and runs by hand,
+/// does harm there too: else it would only seem better.
+void correct_alike(const Valve& valve, const Candidate& chosen, std::vector<Candidate>& list,
+                   const ValveTimes& times, const Constraints& constraints, Date from,
+                   const SearchOptions& options) {
+  for (Candidate& other : list)
+    if (&other != &chosen && other.days == chosen.days && other.cycles_in == chosen.cycles_in)
+      other = at_these_times(valve, other, times, constraints, from, options);
 }
 
 /// Pots' cheapest candidates nearly whole, for hours in which not everything fits. Where it does
@@ -200,11 +237,14 @@ Timetable pack_with_pots(std::span<const Valve> valves, std::vector<std::vector<
     bool changed = false;
     for (std::size_t v = 0; v < valves.size(); ++v) {
       Candidate& chosen = lists[v][timetable.chosen[v]];
-      if (!has_pots(valves[v]) || chosen.cost.harm_um > 0 || timetable.valves[v].openings.empty())
+      const bool harm_at_window_ends = chosen.cost.harm_um > 0 && valves[v].in_force == nullptr;
+      if (!has_pots(valves[v]) || harm_at_window_ends || timetable.valves[v].openings.empty())
         continue;
       const Candidate corrected =
           at_these_times(valves[v], chosen, timetable.valves[v], constraints, from, options);
       if (corrected.run_in == chosen.run_in && corrected.cost == chosen.cost) continue;
+      if (corrected.cost.harm_um > 0 && valves[v].in_force != nullptr)
+        correct_alike(valves[v], chosen, lists[v], timetable.valves[v], constraints, from, options);
       chosen = corrected;
       changed = true;
     }
@@ -217,13 +257,15 @@ Timetable pack_with_pots(std::span<const Valve> valves, std::vector<std::vector<
   return finer.cost < timetable.cost ? finer : timetable;
 }
 
-/// A run by hand stands for a change on the timer: where another valve takes the start times it
-/// goes with, the valve does without.
+/// A run by hand that stands for a change on the timer: where another valve takes the start times
+/// it goes with, the valve does without.
 Timetable pack_with_hand_runs(std::span<const Valve> valves,
                               std::vector<std::vector<Candidate>>& lists,
                               const Constraints& constraints, Date from,
                               const SearchOptions& options) {
-  const auto by_hand = [](const Candidate& candidate) { return candidate.by_hand_min > 0; };
+  const auto by_hand = [](const Candidate& candidate) {
+    return candidate.by_hand_min > 0 && candidate.in_force;
+  };
   for (;;) {
     Timetable timetable = pack_with_pots(valves, lists, constraints, from, options);
     bool moved = false;
@@ -262,6 +304,7 @@ void add_week(ZonePlan& plan, const SoilState& start, const BalanceTrace& t, dou
   plan.rain_mm += share * sum(t.rain_mm);
   plan.drained_mm += share * sum(t.drained_mm);
   if (t.e_mm.size() > 0) plan.evaporated_mm += share * sum(t.e_mm);
+  plan.expected_mm += share * t.end_mm.head(week_days);
   plan.end.depletion_mm += share * last(t.end_mm, start.depletion_mm);
   plan.end.dry_mm += share * last(t.dry_end_mm, start.dry_mm);
   plan.end.surface_mm += share * last(t.surface_end_mm, start.surface_mm);
@@ -304,6 +347,23 @@ Eigen::Index worst_that_counts(const Outcome& outcome, double risk) {
   return futures[futures.size() - 1 - static_cast<std::size_t>(allowed)];
 }
 
+std::string shortfall_text(const ZonePlan& zone) {
+  return "cannot be kept moist: beyond its limit of " + fixed(zone.limit_mm, 1) + " mm on " +
+         std::to_string(zone.days_beyond) + " of " + std::to_string(horizon_days) +
+         " days, first on " + short_date(*zone.first_beyond) + ", by " +
+         fixed(zone.beyond_mm_a_day(), 1) + " mm on average, going without " +
+         fixed(zone.unmet_mm, 1) + " mm";
+}
+
+Finding shortfall(const ZonePlan& zone) {
+  return {.kind = Finding::Kind::doubt,
+          .at = {.file = {}, .line = 0, .column = 0, .key = zone.name},
+          .says = shortfall_text(zone),
+          .mend = {}};
+}
+
+}  // namespace
+
 ZonePlan zone_plan(const ZoneTask& task, const ValveTimes& times, int by_hand_min,
                    const WateringHours& hours, Date from, double risk) {
   ZonePlan plan;
@@ -319,6 +379,7 @@ ZonePlan zone_plan(const ZoneTask& task, const ValveTimes& times, int by_hand_mi
   plan.waterings_mm = with_hand_run(task, waterings_of(task, times, hours, from), by_hand_min);
   plan.trace = trace(task.root_zone, task.start, task.model, task.horizon, plan.waterings_mm, 0);
 
+  plan.expected_mm = Column::Zero(week_days);
   const Eigen::Index members = task.horizon.et_mm.rows();
   for (Eigen::Index member = 0; member < members; ++member)
     add_week(plan, task.start,
@@ -340,23 +401,6 @@ ZonePlan zone_plan(const ZoneTask& task, const ValveTimes& times, int by_hand_mi
   return plan;
 }
 
-std::string shortfall_text(const ZonePlan& zone) {
-  return "cannot be kept moist: beyond its limit of " + fixed(zone.limit_mm, 1) + " mm on " +
-         std::to_string(zone.days_beyond) + " of " + std::to_string(horizon_days) +
-         " days, first on " + short_date(*zone.first_beyond) + ", by " +
-         fixed(zone.beyond_mm_a_day(), 1) + " mm on average, going without " +
-         fixed(zone.unmet_mm, 1) + " mm";
-}
-
-Finding shortfall(const ZonePlan& zone) {
-  return {.kind = Finding::Kind::doubt,
-          .at = {.file = {}, .line = 0, .column = 0, .key = zone.name},
-          .says = shortfall_text(zone),
-          .mend = {}};
-}
-
-}  // namespace
-
 double ZonePlan::beyond_mm_a_day() const { return days_beyond > 0 ? beyond_mm / days_beyond : 0.0; }
 
 int Plan::by_hand_min(int valve) const {
@@ -371,9 +415,10 @@ bool Plan::unharmed() const {
 }
 
 Plan plan_week(std::span<const ZoneTask> tasks, const Constraints& constraints, Date from,
-               const SearchOptions& options, std::span<const ValveTimes> in_force) {
+               const SearchOptions& options, std::span<const ValveTimes> in_force,
+               std::span<const HandRun> by_hand) {
   const WateringHours& hours = constraints.hours;
-  const std::vector<Valve> valves = by_valve(tasks, constraints.timer, in_force);
+  const std::vector<Valve> valves = by_valve(tasks, constraints.timer, in_force, by_hand);
   std::vector<std::vector<Candidate>> lists;
   for (const Valve& valve : valves)
     lists.push_back(candidates_of(valve, constraints, from, options));

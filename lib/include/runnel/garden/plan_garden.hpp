@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "runnel/garden/advice.hpp"
+#include "runnel/garden/carry_on.hpp"
 #include "runnel/garden/garden.hpp"
 #include "runnel/garden/outlook.hpp"
 #include "runnel/garden/saved_plan.hpp"
@@ -29,7 +30,9 @@ struct GardenPlan {
   std::vector<PreparedZone> zones;  ///< in the garden's order, as plan.zones
   Constraints constraints;          ///< the hours cut at midnight, solar noon and for rules
   Plan plan;
-  std::string observed_digest;  ///< of the observed days before the first
+  std::string observed_digest;             ///< of the observed days before the first
+  std::vector<std::vector<PastDay>> past;  ///< [zones] the days since the plan before began; empty
+                                           ///< without one
   Outlook outlook;
   Advice advice;
   std::vector<Finding>

@@ -2,6 +2,7 @@
 
 #include <chrono>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "runnel/garden/site_weather.hpp"
@@ -19,6 +20,8 @@ struct SavedZone {
   double litres;         ///< planned for the week
   double demand_mm;      ///< ETc without stress in the week, mean of the futures
   SoilState start, end;  ///< on the morning of `from`; expected on the evening of `until`
+  std::vector<double> expected_mm = {};  ///< [days] depletion at the end of each, from `from` to
+                                         ///< `until`; empty in a plan of format 1
 };
 
 /// The weather a plan assumed for a day.
@@ -48,6 +51,15 @@ struct SavedPlan {
   std::vector<SavedDay> weather;  ///< [days] from `from` on, beyond `until`
   std::string garden_digest;      ///< of the garden file's text
   std::string observed_digest;    ///< of the observed days before `from`
+
+  /// nullptr when the plan does not know it.
+  [[nodiscard]] const SavedZone* zone_named(std::string_view name) const;
 };
+
+inline const SavedZone* SavedPlan::zone_named(std::string_view name) const {
+  for (const SavedZone& zone : zones)
+    if (zone.name == name) return &zone;
+  return nullptr;
+}
 
 }  // namespace runnel

@@ -4,11 +4,11 @@
 #include <map>
 #include <optional>
 #include <span>
-#include <variant>
 #include <vector>
 
 #include "runnel/delivery/delivery.hpp"
 #include "runnel/garden/carry_on.hpp"
+#include "runnel/garden/site_weather.hpp"
 #include "runnel/garden/water_log.hpp"
 #include "runnel/units/calendar.hpp"
 #include "runnel/units/column.hpp"
@@ -25,6 +25,11 @@ struct WaterTaken {
   /// and what came by hand in full, mm. [days]
   [[nodiscard]] Column net_mm(std::size_t zone, const Delivery& delivery) const;
 };
+
+/// Minutes of each day. @param runs on the days from `first_day` on, others are left out.
+/// @param valves of the zones; of a zone of which nothing is known, one that no run is on.
+[[nodiscard]] WaterTaken by_day(std::span<const PastRun> runs, std::span<const int> valves,
+                                Date first_day, Eigen::Index days);
 
 /// What really ran: the log where it says something, else what was planned. "ran" takes the place
 /// of all that was planned for that zone and day, and several in one day add up; litres and depths
@@ -47,23 +52,14 @@ struct WaterTaken {
 /// What the garden's own gauge caught, by day.
 [[nodiscard]] std::map<Date, double> garden_rain_mm(const WaterLog& log);
 
+/// Puts what it caught in place of the weather's rain, on the days that there are.
+void take_gauge(const WaterLog& log, DailyWeather& weather);
+
 /// Rain for that zone: the log's gauge in place of the weather's on the days that have one. A gauge
 /// of the zone, which has caught only what reached it, goes before the garden's, and is divided by
 /// `rain_reaches` (> 0, else the weather's is kept), which the balance multiplies with.
 /// @param rain_mm the weather's, from `first_day` on. [days]
 [[nodiscard]] Column rain_with_gauges(const WaterLog& log, std::size_t zone, double rain_reaches,
                                       Date first_day, Column rain_mm);
-
-/// A zone's moisture as found in the evening of a day, all of that day's water and use included.
-struct MoistureReading {
-  Date date;
-  std::variant<Depth, FeltMoisture> found;  ///< depletion, or share of the available water left
-  Place at;
-  /// @param taw_mm total available water on that day, mm (FAO-56 Eq. 82; a pot's available water).
-  /// @return depletion, mm, not beyond taw_mm.
-  [[nodiscard]] double depletion_mm(double taw_mm) const;
-};
-/// Of that zone, in order of date: the balance goes on from each.
-[[nodiscard]] std::vector<MoistureReading> moisture_readings(const WaterLog& log, std::size_t zone);
 
 }  // namespace runnel

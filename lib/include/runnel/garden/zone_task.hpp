@@ -6,6 +6,7 @@
 
 #include "runnel/garden/demand_chain.hpp"
 #include "runnel/garden/garden.hpp"
+#include "runnel/garden/moisture_reading.hpp"
 #include "runnel/garden/site_weather.hpp"
 #include "runnel/schedule/candidates.hpp"
 
@@ -26,21 +27,23 @@ struct PreparedZone {
   DemandChain chain;  ///< from reference ET to ETc without stress, mean of the futures
   bool containers = false;
   bool start_assumed = false;  ///< how dry it is on the first day is not known: half the limit
+  bool start_found = false;    ///< it is known from a plan before or a moisture reading
 };
 
-/// How wet a zone is on the first day, where that is known, and from where.
+/// How wet a zone is on the first day, as far as that is known, and from where.
 struct StartState {
-  SoilState state;
-  std::string source;  ///< "carried on from last-week.yaml over 7 days"
+  std::optional<SoilState> state = {};  ///< else as the zone states, or half the limit
+  std::string source = {};              ///< "carried on from last-week.yaml over 7 days"
+  std::string corrected_by = {};        ///< what the state's depletion goes back to beside that
+  std::optional<MoistureReading> evening_before = {};  ///< goes before all of them
 };
 
 /// Looks up the zone's plants, soil or pots and emitters and builds its task over the assumed
 /// weather. Doubts (a wind-blown guess, an application rate out of the ordinary, a pot that cannot
 /// hold a day) go to `findings`.
-/// @param start else as the zone states, or half the limit.
 [[nodiscard]] PreparedZone prepare_zone(const Garden& garden, const Zone& zone,
                                         const AssumedWeather& weather,
                                         std::vector<Finding>& findings,
-                                        const std::optional<StartState>& start = std::nullopt);
+                                        const StartState& start = {});
 
 }  // namespace runnel

@@ -62,12 +62,13 @@ struct Candidate {
   std::vector<WallTime> keep_starts = {};  ///< in order of time: taken, where they are free, before
                                            ///< any others
   int by_hand_min = 0;                     ///< run once by hand before the first day
+  bool in_force = false;                   ///< what the timer is set to, start times and all
   Cost cost;
 };
 
 struct SearchOptions {
   double risk = 0.10;    ///< stated share of futures that may go beyond the limit
-  bool by_hand = false;  ///< a run by hand before the first day may save a change on the timer
+  bool by_hand = false;  ///< a run by hand before the first day may be proposed
 };
 /// How many of `members` futures may: max(0, floor(risk (n + 1)) - 1).
 [[nodiscard]] Eigen::Index allowed_beyond(Eigen::Index members, double risk);

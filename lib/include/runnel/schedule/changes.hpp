@@ -26,17 +26,18 @@ inline constexpr double setting_share = 0.02;
 /// The candidates of a valve whose times in force are known, cheapest first: each at the price of
 /// the settings it changes (`setting_share` of its zones' weekly litres each) and told to keep the
 /// start times. Added to them, where timer, rules and ground still allow it: what is in force, with
-/// the harm it does at its own start times; and with `options.by_hand`, where that goes beyond its
-/// limit, the same after one run by hand before the first day: the fewest minutes with which it
-/// runs on unharmed, at the price of one setting. No run by hand is longer than the ground takes
-/// in, nor proposed on a day on which the valve must stay shut, beyond its minutes, or where litres
-/// are limited.
+/// the harm it does at its own start times. With `options.by_hand`, where that goes beyond its
+/// limit, the same after one run by hand before the first day, of the fewest minutes with which
+/// there is the least harm, and the candidates after a run of such minutes or of those that fill
+/// the root zone, each at the price of one setting more. No run by hand is longer than the ground
+/// takes in, nor proposed on a day on which the valve must stay shut, beyond its minutes, or where
+/// litres are limited; beside a change not where minutes are.
+/// @param by_hand_min of a run by hand that is decided already: all candidates come after it, and
+/// no other is proposed.
 /// @param list from candidates().
-[[nodiscard]] std::vector<Candidate> with_changes_priced(std::span<const ZoneTask> tasks,
-                                                         std::vector<Candidate> list,
-                                                         const ValveTimes& in_force,
-                                                         const Constraints& constraints, Date from,
-                                                         const SearchOptions& options);
+[[nodiscard]] std::vector<Candidate> with_changes_priced(
+    std::span<const ZoneTask> tasks, std::vector<Candidate> list, const ValveTimes& in_force,
+    const Constraints& constraints, Date from, const SearchOptions& options, int by_hand_min = 0);
 
 /// The candidate at the price of what it changes; its cost is without.
 [[nodiscard]] Candidate at_price_of_change(std::span<const ZoneTask> tasks, Candidate candidate,

@@ -26,6 +26,7 @@ struct ZonePlan {
                               ///< was used; 0 with the single coefficient
   double wetted_share = 1.0;  ///< of the root zone; depletions and the limit are of that part
   double start_depletion_mm = 0, end_depletion_mm = 0;  ///< at the week's ends, mean of futures
+  Column expected_mm;  ///< depletion at the end of each day of the week, mean of futures
   SoilState end{.depletion_mm = 0,
                 .surface_fw = 0};  ///< all the state at the week's end, mean of futures
   double limit_mm = 0;             ///< least of the week
@@ -50,7 +51,7 @@ struct Plan {
   Date from{}, until{};               ///< first and last day planned
   std::vector<Programme> programmes;  ///< to type, by valve
   std::vector<ValveTimes> valves;     ///< [valves in use], by valve: what they come to
-  std::vector<HandRun> by_hand;       ///< of valves whose times stay as they were in force
+  std::vector<HandRun> by_hand;       ///< beside the programmes
   std::vector<ZonePlan> zones;        ///< in the garden's order
   [[nodiscard]] int by_hand_min(int valve) const;
   std::vector<Finding> remarks;  ///< what falls short
@@ -59,15 +60,22 @@ struct Plan {
   [[nodiscard]] bool unharmed() const;
 };
 
+/// What a valve's times do to one of its zones, after a run by hand (0: none) on the first day.
+[[nodiscard]] ZonePlan zone_plan(const ZoneTask& task, const ValveTimes& times, int by_hand_min,
+                                 const WateringHours& hours, Date from, double risk);
+
 /// From zone tasks to the week's programme: candidates, timetable, independent check, outcome per
 /// zone.
 /// @param in_force by valve, in any order: what the timer is set to. Where a valve has one, each
 /// setting that is changed has its price (schedule/changes.hpp), and start times are kept where
 /// that can be. Not looked at where valves share programmes.
+/// @param by_hand already decided for before the first day: they stay, and none is added on such a
+/// valve.
 /// @throws std::logic_error should the independent check find a violation (a defect, not an input
 /// fault).
 [[nodiscard]] Plan plan_week(std::span<const ZoneTask> tasks, const Constraints& constraints,
                              Date from, const SearchOptions& options,
-                             std::span<const ValveTimes> in_force = {});
+                             std::span<const ValveTimes> in_force = {},
+                             std::span<const HandRun> by_hand = {});
 
 }  // namespace runnel
