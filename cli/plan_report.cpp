@@ -16,11 +16,7 @@
 namespace runnel::cli {
 namespace {
 
-int days_planned(const Plan& plan) {
-  return static_cast<int>((plan.until - plan.from).count()) + 1;
-}
-
-std::string weather_line(const AssumedWeather& weather, int days) {
+std::string weather_line(const AssumedWeather& weather, Eigen::Index days) {
   int forecast = 0;
   for (std::size_t day = 0; day < static_cast<std::size_t>(days); ++day)
     if (weather.source[day] == DaySource::forecast) ++forecast;
