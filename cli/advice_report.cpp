@@ -62,16 +62,20 @@ std::string sentence(std::string text) {
 
 }  // namespace
 
-std::string advice_text(const GardenPlan& planned) {
-  const Advice& all = planned.advice;
-  if (all.empty()) return {};
-  std::string text = "\nADVICE\n";
-  if (!all.frost.empty()) text += paragraph(frost_caution(all.frost));
-  for (const WateringAdvice& advice : all.waterings) {
+std::vector<std::string> advice_lines(const GardenPlan& planned) {
+  std::vector<std::string> lines;
+  if (!planned.advice.frost.empty()) lines.push_back(frost_caution(planned.advice.frost));
+  for (const WateringAdvice& advice : planned.advice.waterings) {
     const std::string seen = advice.why == WateringAdvice::Why::rain ? rain_seen(advice) : "";
-    text += paragraph(sentence(seen + advised(planned, advice)));
+    lines.push_back(sentence(seen + advised(planned, advice)));
   }
-  return text;
+  return lines;
+}
+
+std::string advice_text(const GardenPlan& planned) {
+  std::string text;
+  for (const std::string& line : advice_lines(planned)) text += paragraph(line);
+  return text.empty() ? text : "\nADVICE\n" + text;
 }
 
 void write_advice(JsonWriter& json, const GardenPlan& planned) {

@@ -22,19 +22,28 @@ enum Exit : int {
 struct Streams {
   std::ostream& out;
   std::ostream& err;
+  bool err_is_terminal = false;
 };
 
 struct PlanOptions {
   std::string garden;
-  std::optional<Date> from;
+  std::optional<Date> from, until;
   double risk = 0.10;
   std::string format = "text";  ///< text, csv, json or html
-  std::string save;             ///< file for the plan; empty = none
+  std::string save;             ///< file for the plan, or a folder for it; empty = none
   bool replace = false;
-  std::string after;    ///< plan file to carry on from; empty = none
+  std::string after;    ///< plan file to carry on from, or its folder; empty = none
   std::string explain;  ///< a zone's name; empty = none
+  int threads = 0;      ///< for many gardens; 0 = as many as there are processors
+  bool doubts = false;  ///< what to measure first, in place of the programme
 };
 [[nodiscard]] int plan(const PlanOptions& options, const Streams& streams);
+/// What to change in the middle of a week. `after` must be given, `explain` is not looked at.
+[[nodiscard]] int replan(const PlanOptions& options, const Streams& streams);
+/// Several gardens on one sheet; `save` and `after` are folders, `garden` is not looked at. Ends
+/// with 3 when a garden could not be planned (the others are), else 1 when one falls short.
+[[nodiscard]] int plan_many(const std::vector<std::string>& gardens, PlanOptions options,
+                            const Streams& streams);
 
 struct CompareOptions {
   std::string garden;

@@ -106,10 +106,14 @@ std::string explain_text(const Garden& garden, const GardenPlan& planned, const 
   const Setting setting = setting_of(planned.plan, garden.timer, zone.valve);
   text += "set:       " + setting.days + " at " + setting.starts + ", " + setting.minutes +
           " minutes each\n";
+  const Eigen::Index looked_at = zone.trace.end_mm.size();
+  const std::string how_long =
+      looked_at == horizon_days ? "two weeks" : std::to_string(looked_at) + " days";
   for (const std::string& line :
-       wrapped("These are the fewest minutes with which depletion stays within the limit for two "
-               "weeks and ends, on average, no drier than "
-               "the start or half the limit, whichever is drier.",
+       wrapped("These are the fewest minutes with which depletion stays within the limit for " +
+                   how_long +
+                   " and ends, on average, no drier than the start or half the limit, whichever "
+                   "is drier.",
                78))
     text += line + "\n";
   return text;

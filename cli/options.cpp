@@ -48,7 +48,10 @@ const CLI::Validator is_risk(
 
 struct CommandLine {
   PlanOptions plan;
-  std::string plan_from;
+  std::string plan_from, plan_until;
+  PlanOptions replan;
+  std::string replan_from;
+  std::vector<std::string> gardens;  ///< of plan
   CompareOptions compare;
   std::string compare_from;
   EtOptions et;
@@ -60,9 +63,14 @@ struct CommandLine {
 
 CLI::App* add_plan(CLI::App& app, CommandLine& line) {
   CLI::App* plan = app.add_subcommand("plan", "This week's programme for the timer");
-  plan->add_option("garden", line.plan.garden, "Garden file")->required()->type_name("GARDEN");
+  plan->add_option("garden", line.gardens, "Garden files; several are planned on one sheet")
+      ->required()
+      ->type_name("GARDEN");
   plan->add_option("--from", line.plan_from,
                    "First day to plan (default: the day after the last observed one)")
+      ->check(is_date);
+  plan->add_option("--until", line.plan_until,
+                   "Last day of an absence: one programme that holds so long without a touch")
       ->check(is_date);
   plan->add_option("--risk", line.plan.risk,
                    "Share of futures that may go beyond a zone's limit (default 10%)")
@@ -70,22 +78,66 @@ CLI::App* add_plan(CLI::App& app, CommandLine& line) {
   plan->add_option("--explain", line.plan.explain,
                    "Show one zone's figures from weather to minutes")
       ->type_name("ZONE");
+  plan->add_flag("--doubts", line.plan.doubts,
+                 "Show what to measure first: each input in doubt, and the minutes it could change")
+      ->excludes("--explain")
+      ->excludes("--until");
   plan->add_option("--format", line.plan.format,
                    "text, csv, json or html (a sheet to print or to read on a phone)")
       ->check(CLI::IsMember({"text", "csv", "json", "html"}))
       ->type_name("FORM");
   plan->add_option("--after", line.plan.after,
                    "Carry on from this plan file: what ran, and the weather since, say how dry "
-                   "each zone is")
+                   "each zone is; of several gardens, the folder with their plan files")
       ->type_name("PLAN");
-  plan->add_option("--save", line.plan.save, "Write the plan to this file as well")
+  plan->add_option("--save", line.plan.save,
+                   "Write the plan to this file as well; of several gardens, a folder for a file "
+                   "of each, named as its garden file is, or as the folder of a garden.yaml")
       ->type_name("FILE");
-  plan->add_flag("--replace", line.plan.replace, "Let --save write over an existing file");
+  plan->add_flag("--replace", line.plan.replace, "Let --save write over existing files");
+  plan->add_option("--threads", line.plan.threads,
+                   "Gardens planned at once (default: one for each processor)")
+      ->check(CLI::Range(1, 1024))
+      ->type_name("N");
   plan->footer(
+      "Ends with 0: done; 1: a zone cannot be kept unharmed; 2: wrong usage; 3: unusable input. "
+      "Of\n"
+      "several gardens, 3 says that some could not be planned: the others are, and their plans "
+      "are\n"
+      "written.\n\n"
       "Examples:\n"
       "  runnel plan garden.yaml --save week-28.yaml\n"
-      "  runnel plan garden.yaml --after week-28.yaml --save week-29.yaml");
+      "  runnel plan garden.yaml --after week-28.yaml --save week-29.yaml\n"
+      "  runnel plan garden.yaml --after week-29.yaml --until 2027-08-15\n"
+      "  runnel plan gardens/*.yaml --after week-28 --save week-29");
   return plan;
+}
+
+CLI::App* add_replan(CLI::App& app, CommandLine& line) {
+  CLI::App* replan = app.add_subcommand(
+      "replan", "Mid-week: what to change on the timer, run once by hand, or leave");
+  replan->add_option("garden", line.replan.garden, "Garden file")->required()->type_name("GARDEN");
+  replan->add_option("--after", line.replan.after, "The plan file in force")
+      ->required()
+      ->type_name("PLAN");
+  replan
+      ->add_option("--from", line.replan_from,
+                   "First day to plan (default: the day after the last observed one)")
+      ->check(is_date);
+  replan
+      ->add_option("--risk", line.replan.risk,
+                   "Share of futures that may go beyond a zone's limit (default 10%)")
+      ->transform(is_risk);
+  replan->add_option("--format", line.replan.format, "text, csv or json")
+      ->check(CLI::IsMember({"text", "csv", "json"}))
+      ->type_name("FORM");
+  replan->add_option("--save", line.replan.save, "Write the new plan to this file as well")
+      ->type_name("FILE");
+  replan->add_flag("--replace", line.replan.replace, "Let --save write over an existing file");
+  replan->footer(
+      "Example:\n"
+      "  runnel replan garden.yaml --after week-28.yaml --save week-28-thursday.yaml");
+  return replan;
 }
 
 CLI::App* add_compare(CLI::App& app, CommandLine& line) {
@@ -285,6 +337,14 @@ std::string usage_fault(const CLI::App& app, const CLI::ParseError& error) {
   return name + ": " + printable(error.what()) + " (" + name + " --help shows how)";
 }
 
+/// What has no HTML form and was asked for in it; empty when there is nothing.
+std::string without_html(const CommandLine& line) {
+  if (line.plan.format != "html") return {};
+  if (line.gardens.size() > 1) return "several gardens have";
+  if (line.plan.until || line.plan.doubts) return line.plan.doubts ? "--doubts has" : "--until has";
+  return {};
+}
+
 }  // namespace
 
 int run_command_line(int argc, char** argv, const Streams& streams) {
@@ -293,6 +353,7 @@ int run_command_line(int argc, char** argv, const Streams& streams) {
   app.require_subcommand(1);
   CommandLine line;
   const CLI::App* plan_command = add_plan(app, line);
+  const CLI::App* replan_command = add_replan(app, line);
   const CLI::App* compare_command = add_compare(app, line);
   const CLI::App* et_command = add_et(app, line);
   const CLI::App* check_command = add_check(app, line);
@@ -307,8 +368,19 @@ int run_command_line(int argc, char** argv, const Streams& streams) {
     return wrong_usage;
   }
   line.plan.from = date_of(line.plan_from);
+  line.plan.until = date_of(line.plan_until);
   line.compare.from = date_of(line.compare_from);
-  if (plan_command->parsed()) return plan(line.plan, streams);
+  line.replan.from = date_of(line.replan_from);
+  if (replan_command->parsed()) return replan(line.replan, streams);
+  if (plan_command->parsed()) {
+    if (const std::string asked = without_html(line); !asked.empty()) {
+      streams.err << "runnel plan: " << asked << " no html form (text, csv or json)\n";
+      return wrong_usage;
+    }
+    if (line.gardens.size() > 1) return plan_many(line.gardens, line.plan, streams);
+    line.plan.garden = line.gardens.front();
+    return plan(line.plan, streams);
+  }
   if (compare_command->parsed()) return compare(line.compare, streams);
   if (et_command->parsed()) return et(line.et, streams);
   if (check_command->parsed()) return check(line.check, streams);

@@ -4,7 +4,9 @@
 #include <cmath>
 
 #include "advice_report.hpp"
+#include "away_report.hpp"
 #include "json_writer.hpp"
+#include "past_report.hpp"
 #include "plan_days.hpp"
 #include "runnel/units/csv.hpp"
 #include "runnel/units/number.hpp"
@@ -23,9 +25,9 @@ std::string block(const std::string& indent, const std::string& text) {
   return lines;
 }
 
-std::string weather_line(const AssumedWeather& weather) {
+std::string weather_line(const AssumedWeather& weather, int days) {
   int forecast = 0;
-  for (std::size_t day = 0; day < 7; ++day)
+  for (std::size_t day = 0; day < static_cast<std::size_t>(days); ++day)
     if (weather.source[day] == DaySource::forecast) ++forecast;
   std::string later =
       "the mean of the last " + std::to_string(weather.recent_days) + " observed days and no rain";
@@ -33,15 +35,16 @@ std::string weather_line(const AssumedWeather& weather) {
     later = "what " + std::to_string(weather.futures()) +
             " stretches of past years had at this time, of which these are the means";
   std::string from;
-  if (forecast == 7) {
+  if (forecast == days) {
     from = "the forecast";
   } else if (forecast == 0) {
     from = later;
   } else {
     from = "the forecast for " + std::to_string(forecast) + " days, then " + later;
   }
-  return "Reference ET " + fixed(weather.eto_mm.head(7).sum(), 1) + " mm and rain " +
-         fixed(weather.rain_mm.head(7).sum(), 1) + " mm in the week: " + from + ".";
+  const std::string when = days == 7 ? "the week" : std::to_string(days) + " days";
+  return "Reference ET " + fixed(weather.eto_mm.head(days).sum(), 1) + " mm and rain " +
+         fixed(weather.rain_mm.head(days).sum(), 1) + " mm in " + when + ": " + from + ".";
 }
 
 std::string days_or_more(int days) {
@@ -91,14 +94,6 @@ std::vector<std::string> assumptions(const Garden& garden, const GardenPlan& pla
   return lines;
 }
 
-// The usual cautions, in short; README has them in full.
-constexpr const char* caution =
-    "Watch each valve run once after setting it: a timer cannot see a leak or a blocked dripper. "
-    "Frost in sight: stop, and drain "
-    "the lines. Local watering rules and licensed trades come before this sheet; a hose or line on "
-    "drinking water needs its "
-    "backflow preventer.";
-
 void write_outlook(JsonWriter& json, const GardenPlan& planned) {
   json.begin_object("outlook");
   json.value("holds_until", iso_date(planned.outlook.holds_until));
@@ -147,57 +142,79 @@ std::string lengths_cell(const std::string& minutes) {
 
 }  // namespace
 
-std::string caution_text() { return caution; }
+std::string caution_text() {
+  // README has them in full.
+  return "Watch each valve run once after setting it: a timer cannot see a leak or a blocked "
+         "dripper. Frost in sight: stop, and drain the lines. Local watering rules and licensed "
+         "trades come before this sheet; a hose or line on drinking water needs its backflow "
+         "preventer.";
+}
+
+std::string take_care_text() { return "\nTAKE CARE\n" + block("  ", caution_text()); }
 
 std::string plan_text(const Garden& garden, const GardenPlan& planned, const Mending& mending) {
   const Plan& plan = planned.plan;
-  std::string text = printable(garden.name) + "\n" + "Set on the timer for " +
-                     short_date(plan.from) + " to " + short_date(plan.until) + " " +
-                     std::to_string(year_of(plan.until)) + "\n\n";
-  text += settings_table(garden, planned);
+  return printable(garden.name) + "\n" + "Set on the timer for " + short_date(plan.from) + " to " +
+         short_date(plan.until) + " " + std::to_string(year_of(plan.until)) +
+         (planned.away ? ", and leave it so" : "") + "\n\n" +
+         programme_text(garden, planned, mending);
+}
+
+std::string programme_text(const Garden& garden, const GardenPlan& planned,
+                           const Mending& mending) {
+  std::string text = settings_table(garden, planned);
   text += advice_text(planned);
-  text += "\nWEATHER TAKEN\n" + block("  ", weather_line(planned.weather));
-  text += "\nIF LEFT ALONE\n" + block("  ", outlook_line(garden, planned));
-  text += shortfall_text(plan, mending);
+  text += past_text(planned);
+  if (planned.away) text += away_text(garden, planned, mending);
+  text += "\nWEATHER TAKEN\n" +
+          block("  ", weather_line(planned.weather, static_cast<int>(days_planned(planned.plan))));
+  if (!planned.away) {
+    text += "\nIF LEFT ALONE\n" + block("  ", outlook_line(garden, planned));
+    text += shortfall_text(planned.plan, mending);
+  }
   text += "\nTAKEN WITHOUT KNOWING\n";
   for (const std::string& line : assumptions(garden, planned)) text += block("  ", line);
-  text += "\nTAKE CARE\n" + block("  ", caution);
-  return text;
+  return text + (planned.away ? "\nTAKE CARE\n" + block("  ", away_caution()) : take_care_text());
+}
+
+std::string plan_csv_heading() {
+  return "valve,zone,days,starts,run_min,watering_days,litres,gross_mm,demand_mm,rain_mm,"
+         "drained_mm,start_depletion_mm,end_depletion_mm,limit_mm,days_beyond";
+}
+
+std::string plan_csv_row(const Garden& garden, const GardenPlan& planned, std::size_t z) {
+  const ZonePlan& zone = planned.plan.zones[z];
+  const Setting setting = setting_of(planned.plan, garden.timer, zone.valve);
+  std::string row = std::to_string(zone.valve) + "," + csv_cell(zone.name) + "," +
+                    csv_cell(setting.days) + "," + csv_cell(setting.starts) + "," +
+                    lengths_cell(setting.minutes) + "," + std::to_string(zone.watering_days);
+  for (const double value :
+       {zone.gross_litres, zone.gross_mm, zone.demand_mm, zone.rain_mm, zone.drained_mm,
+        zone.start_depletion_mm, zone.end_depletion_mm, zone.limit_mm})
+    row += "," + shortest(value);
+  return row + "," + std::to_string(zone.days_beyond) + away_csv_cells(planned, z);
 }
 
 std::string plan_csv(const Garden& garden, const GardenPlan& planned) {
-  std::string text =
-      "valve,zone,days,starts,run_min,watering_days,litres,gross_mm,demand_mm,rain_mm,drained_mm,"
-      "start_depletion_mm,"
-      "end_depletion_mm,limit_mm,days_beyond\n";
-  for (const ZonePlan& zone : planned.plan.zones) {
-    const Setting setting = setting_of(planned.plan, garden.timer, zone.valve);
-    text += std::to_string(zone.valve) + "," + csv_cell(zone.name) + "," + csv_cell(setting.days) +
-            "," + csv_cell(setting.starts) + "," + lengths_cell(setting.minutes) + "," +
-            std::to_string(zone.watering_days);
-    for (const double value :
-         {zone.gross_litres, zone.gross_mm, zone.demand_mm, zone.rain_mm, zone.drained_mm,
-          zone.start_depletion_mm, zone.end_depletion_mm, zone.limit_mm})
-      text += "," + shortest(value);
-    text += "," + std::to_string(zone.days_beyond) + "\n";
-  }
+  std::string text = plan_csv_heading() + away_csv_heading(planned) + "\n";
+  for (std::size_t z = 0; z < planned.plan.zones.size(); ++z)
+    text += plan_csv_row(garden, planned, z) + "\n";
   return text;
 }
 
-std::string plan_json(const Garden& garden, const GardenPlan& planned, const Mending& mending) {
-  JsonWriter json;
-  json.begin_object();
+void write_plan(JsonWriter& json, const Garden& garden, const GardenPlan& planned,
+                const Mending& mending) {
   json.value("garden", garden.name);
   json.value("from", iso_date(planned.plan.from));
   json.value("until", iso_date(planned.plan.until));
   json.value("unharmed", planned.plan.unharmed());
-  json.value("litres", litres(planned.plan));
+  json.value("litres", planned_litres(planned.plan));
   json.value("timer_percentage", garden.timer.percentage);
   write_outlook(json, planned);
   write_weather_sum(json, planned);
   write_runs(json, planned.plan);
   json.begin_array("weather");
-  for (Eigen::Index day = 0; day < 7; ++day) {
+  for (Eigen::Index day = 0; day < days_planned(planned.plan); ++day) {
     json.begin_object();
     json.value("date", iso_date(planned.weather.first_day + std::chrono::days{day}));
     json.value("eto_mm", planned.weather.eto_mm[day]);
@@ -239,11 +256,19 @@ std::string plan_json(const Garden& garden, const GardenPlan& planned, const Men
   }
   json.end();
   write_advice(json, planned);
+  write_past(json, planned);
+  write_away(json, planned);
   write_shortfalls(json, planned.plan, mending);
   json.begin_array("remarks");
   for (const Finding& remark : planned.plan.remarks) json.element(to_text(remark));
   for (const Finding& finding : planned.findings) json.element(to_text(finding));
   json.end();
+}
+
+std::string plan_json(const Garden& garden, const GardenPlan& planned, const Mending& mending) {
+  JsonWriter json;
+  json.begin_object();
+  write_plan(json, garden, planned, mending);
   json.end();
   return json.text();
 }

@@ -1,7 +1,9 @@
 #pragma once
 
+#include <cstddef>
 #include <string>
 
+#include "json_writer.hpp"
 #include "remedy_report.hpp"
 #include "runnel/garden/plan_garden.hpp"
 
@@ -10,13 +12,23 @@ namespace runnel::cli {
 /// The programme as a person reads it beside the timer, at 80 columns.
 [[nodiscard]] std::string plan_text(const Garden& garden, const GardenPlan& planned,
                                     const Mending& mending);
+/// Of that all but its first lines: what to set, and what stands behind it.
+[[nodiscard]] std::string programme_text(const Garden& garden, const GardenPlan& planned,
+                                         const Mending& mending);
+/// What is to be cautious about with any plan, in a few sentences; the same under a heading.
+[[nodiscard]] std::string caution_text();
+[[nodiscard]] std::string take_care_text();
 /// One line per zone.
 [[nodiscard]] std::string plan_csv(const Garden& garden, const GardenPlan& planned);
+/// Without line ends. @param z a zone of the plan
+[[nodiscard]] std::string plan_csv_heading();
+[[nodiscard]] std::string plan_csv_row(const Garden& garden, const GardenPlan& planned,
+                                       std::size_t z);
 [[nodiscard]] std::string plan_json(const Garden& garden, const GardenPlan& planned,
                                     const Mending& mending);
-
-/// The usual cautions, in short; README has them in full.
-[[nodiscard]] std::string caution_text();
+/// Its members, into an object.
+void write_plan(JsonWriter& json, const Garden& garden, const GardenPlan& planned,
+                const Mending& mending);
 
 /// One zone from weather to minutes, each figure with its source.
 /// @throws InputError naming the nearest zone when there is none of that name.

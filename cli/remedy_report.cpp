@@ -20,7 +20,7 @@ std::string indented(const std::string& first, const std::string& further,
 }
 
 std::string days(const ZonePlan& zone) {
-  return std::to_string(zone.days_beyond) + " of " + std::to_string(horizon_days) + " days";
+  return std::to_string(zone.days_beyond) + " of " + std::to_string(zone.days_judged) + " days";
 }
 
 /// "10.9 mm too dry on 11 of 14 days, going without 43 mm of water".
@@ -28,11 +28,6 @@ std::string how_dry(const ZonePlan& zone) {
   const std::string dry = fixed(zone.beyond_mm_a_day(), 1) + " mm too dry on " + days(zone);
   return zone.unmet_mm < 0.5 ? dry
                              : dry + ", going without " + fixed(zone.unmet_mm, 0) + " mm of water";
-}
-
-std::string shortfall(const ZonePlan& zone) {
-  return printable(zone.name) + ": from " + short_date(*zone.first_beyond) + " " + how_dry(zone) +
-         "; can spare " + fixed(zone.limit_mm, 1) + " mm.";
 }
 
 std::string effect(const Remedy& remedy) {
@@ -51,6 +46,15 @@ std::string effect(const Remedy& remedy) {
 
 }  // namespace
 
+std::string shortfall(const ZonePlan& zone) {
+  return printable(zone.name) + ": from " + short_date(*zone.first_beyond) + " " + how_dry(zone) +
+         "; can spare " + fixed(zone.limit_mm, 1) + " mm.";
+}
+
+std::string remedy_text(const Remedy& remedy) {
+  return printable(remedy.does) + ": " + effect(remedy) + ".";
+}
+
 std::string shortfall_text(const Plan& plan, const Mending& mending) {
   if (plan.unharmed()) return {};
   std::string text = "\nFALLS SHORT\n";
@@ -65,8 +69,7 @@ std::string shortfall_text(const Plan& plan, const Mending& mending) {
                            "shade.");
   text += remedies.front().zones_short == 0 ? "\nWOULD MEND IT\n" : "\nWOULD HELP IN PART\n";
   for (std::size_t i = 0; i < std::min(most_remedies, remedies.size()); ++i)
-    text += indented("  " + std::to_string(i + 1) + ". ", "     ",
-                     printable(remedies[i].does) + ": " + effect(remedies[i]) + ".");
+    text += indented("  " + std::to_string(i + 1) + ". ", "     ", remedy_text(remedies[i]));
   return text;
 }
 
@@ -95,6 +98,10 @@ void write_shortfalls(JsonWriter& json, const Plan& plan, const Mending& mending
     json.value("harm_mm", remedy.harm_mm);
     json.value("days_beyond", remedy.days_beyond);
     json.value("litres", remedy.litres);
+    json.begin_array("futures_unharmed");
+    for (const ZonePlan& zone : remedy.plan.zones)
+      json.element(static_cast<double>(zone.futures - zone.futures_beyond));
+    json.end();
     json.end();
   }
   json.end();

@@ -14,6 +14,11 @@ struct Mending {
   std::vector<Finding> binding_rules;
 };
 
+/// By how much a zone that falls short does so.
+[[nodiscard]] std::string shortfall(const ZonePlan& zone);
+/// What to change, and what comes of it.
+[[nodiscard]] std::string remedy_text(const Remedy& remedy);
+
 /// The zones that fall short and what would mend that, at 80 columns; empty when none does.
 [[nodiscard]] std::string shortfall_text(const Plan& plan, const Mending& mending);
 

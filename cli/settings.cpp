@@ -11,15 +11,6 @@
 namespace runnel::cli {
 namespace {
 
-const Programme* programme_with(const Plan& plan, int valve) {
-  const auto has_valve = [valve](const Programme& programme) {
-    return std::any_of(programme.runs.begin(), programme.runs.end(),
-                       [valve](const Run& run) { return run.valve == valve; });
-  };
-  const auto found = std::find_if(plan.programmes.begin(), plan.programmes.end(), has_valve);
-  return found == plan.programmes.end() || found->starts.empty() ? nullptr : &*found;
-}
-
 /// Its number among those that water, from 1.
 int number_of(const Plan& plan, const Programme& programme) {
   int number = 0;
@@ -28,25 +19,6 @@ int number_of(const Plan& plan, const Programme& programme) {
     if (&one == &programme) break;
   }
   return number;
-}
-
-std::string starts_text(const std::vector<WallTime>& starts, const Timer& timer) {
-  if (!timer.repeat_hours.empty() && starts.size() > 1) {
-    const auto apart = std::chrono::duration_cast<std::chrono::hours>(starts[1] - starts[0]);
-    return clock(starts[0]) + ", every " + std::to_string(apart.count()) + " h";
-  }
-  std::string text;
-  for (const WallTime start : starts) text += (text.empty() ? "" : " ") + clock(start);
-  return text;
-}
-
-std::string minutes_text(const std::vector<int>& typed_min) {
-  const bool alike = std::adjacent_find(typed_min.begin(), typed_min.end(),
-                                        std::not_equal_to<>()) == typed_min.end();
-  std::string text;
-  for (std::size_t i = 0; i < (alike ? 1 : typed_min.size()); ++i)
-    text += (i == 0 ? "" : " ") + std::to_string(typed_min[i]);
-  return text;
 }
 
 /// Minutes a week that the zone's own use asks for, rain taken off.
@@ -113,7 +85,7 @@ void add_programmes(Rows& rows, const Plan& plan) {
     for (const Run& run : programme.runs) rows.add(run.valve, true);
   }
   const auto shut = [&plan](const ValveTimes& times) {
-    return programme_with(plan, times.valve) == nullptr;
+    return programme_of(plan, times.valve) == nullptr;
   };
   if (std::any_of(plan.valves.begin(), plan.valves.end(), shut)) rows.say("IN NO PROGRAMME");
   for (const ValveTimes& times : plan.valves)
@@ -122,13 +94,41 @@ void add_programmes(Rows& rows, const Plan& plan) {
 
 }  // namespace
 
+const Programme* programme_of(const Plan& plan, int valve) {
+  const auto has_valve = [valve](const Programme& programme) {
+    return std::any_of(programme.runs.begin(), programme.runs.end(),
+                       [valve](const Run& run) { return run.valve == valve; });
+  };
+  const auto found = std::find_if(plan.programmes.begin(), plan.programmes.end(), has_valve);
+  return found == plan.programmes.end() || found->starts.empty() ? nullptr : &*found;
+}
+
+std::string starts_text(const std::vector<WallTime>& starts, const Timer& timer) {
+  if (!timer.repeat_hours.empty() && starts.size() > 1) {
+    const auto apart = std::chrono::duration_cast<std::chrono::hours>(starts[1] - starts[0]);
+    return clock(starts[0]) + ", every " + std::to_string(apart.count()) + " h";
+  }
+  std::string text;
+  for (const WallTime start : starts) text += (text.empty() ? "" : " ") + clock(start);
+  return text;
+}
+
+std::string minutes_text(const std::vector<int>& typed_min) {
+  const bool alike = std::adjacent_find(typed_min.begin(), typed_min.end(),
+                                        std::not_equal_to<>()) == typed_min.end();
+  std::string text;
+  for (std::size_t i = 0; i < (alike ? 1 : typed_min.size()); ++i)
+    text += (i == 0 ? "" : " ") + std::to_string(typed_min[i]);
+  return text;
+}
+
 const ValveTimes& times_of(const Plan& plan, int valve) {
   return *std::find_if(plan.valves.begin(), plan.valves.end(),
                        [valve](const ValveTimes& times) { return times.valve == valve; });
 }
 
 Setting setting_of(const Plan& plan, const Timer& timer, int valve) {
-  const Programme* programme = programme_with(plan, valve);
+  const Programme* programme = programme_of(plan, valve);
   if (programme == nullptr) return {.days = "-", .starts = "-", .minutes = "-"};
   const auto run = std::find_if(programme->runs.begin(), programme->runs.end(),
                                 [valve](const Run& one) { return one.valve == valve; });
@@ -137,12 +137,6 @@ Setting setting_of(const Plan& plan, const Timer& timer, int valve) {
                   .minutes = minutes_text(run->typed_min)};
   if (timer.programmes > 0) setting.programme = number_of(plan, *programme);
   return setting;
-}
-
-double litres(const Plan& plan) {
-  double sum = 0.0;
-  for (const ZonePlan& zone : plan.zones) sum += zone.gross_litres;
-  return sum;
 }
 
 Spare spare_of(const Plan& plan, const ZonePlan& zone) {
@@ -171,8 +165,8 @@ std::string shared_valve_line(const Plan& plan, const ZonePlan& zone) {
 std::string why(const PreparedZone& prepared, const ZonePlan& zone) {
   const auto mm = [](double depth_mm) { return fixed(depth_mm, 1) + " mm"; };
   if (zone.days_beyond > 0)
-    return "FALLS SHORT: too dry on " + std::to_string(zone.days_beyond) +
-           " of 14 days; see below.";
+    return "FALLS SHORT: too dry on " + std::to_string(zone.days_beyond) + " of " +
+           std::to_string(zone.days_judged) + " days; see below.";
   if (prepared.containers) {
     const double area_m2 = zone.delivery.area.m2();
     return "Use " + fixed(zone.demand_mm * area_m2 / 7.0, 1) + " L a day, can spare " +

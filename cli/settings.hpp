@@ -1,6 +1,7 @@
 #pragma once
 
 #include <string>
+#include <vector>
 
 #include "runnel/garden/plan_garden.hpp"
 
@@ -14,14 +15,17 @@ struct Setting {
   int programme = 0;    ///< where valves share programmes: which, from 1; else 0
 };
 [[nodiscard]] Setting setting_of(const Plan& plan, const Timer& timer, int valve);
+/// The programme that waters by the valve; null where it stays shut.
+[[nodiscard]] const Programme* programme_of(const Plan& plan, int valve);
+/// "04:30 05:45", or "05:00, every 12 h".
+[[nodiscard]] std::string starts_text(const std::vector<WallTime>& starts, const Timer& timer);
+/// "38", or "38 12" where starts have lengths of their own.
+[[nodiscard]] std::string minutes_text(const std::vector<int>& typed_min);
 [[nodiscard]] const ValveTimes& times_of(const Plan& plan, int valve);
 
 /// What to set, zone by zone and valve by valve, with a line on why; where valves share programmes,
 /// programme by programme.
 [[nodiscard]] std::string settings_table(const Garden& garden, const GardenPlan& planned);
-
-/// Litres that all zones get in the days planned.
-[[nodiscard]] double litres(const Plan& plan);
 
 /// What a zone can do without, over all of it, and what it uses.
 struct Spare {

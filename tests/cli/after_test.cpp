@@ -182,8 +182,8 @@ TEST_SUITE("cli") {
     check_refused(folder, {"w1.yaml:4:9", "this is a plan for \"Sanity week\"",
                            "not for \"Not Sanity week\""});
     folder.replace("garden.yaml", "garden: Not ", "garden: ");
-    folder.write("w1.yaml", "format: 2\nand: more\n");
-    check_refused(folder, {"w1.yaml:1:9", "format 2"});
+    folder.write("w1.yaml", "format: 3\nand: more\n");
+    check_refused(folder, {"w1.yaml:1:9", "format 3"});
     folder.write("w1.yaml", folder.text("garden.yaml"));
     check_refused(folder, {"w1.yaml:1:1", "\"format\" is missing"});
   }

@@ -130,7 +130,7 @@ TEST_SUITE("cli") {
     CHECK(folder.run(plan).exit == 2);
     CHECK(folder.text("plan.yaml") == "mine\n");
     CHECK(folder.run("plan garden.yaml --save plan.yaml --replace").exit == 0);
-    CHECK(has(folder.text("plan.yaml"), "format: 1"));
+    CHECK(has(folder.text("plan.yaml"), "format: 2"));
   }
 
   TEST_CASE("cli - reference ET of FAO-56 Example 18") {
@@ -317,10 +317,10 @@ TEST_SUITE("cli") {
   TEST_CASE("cli - a kitchen garden is shown and explained within eighty columns") {
     const Folder folder;
     const std::string garden = "'" RUNNEL_SOURCE_DIR "/examples/kitchen/garden.yaml'";
-    for (const std::string& ask :
-         {"plan " + garden, "plan " + garden + " --explain tomatoes",
-          "plan " + garden + " --explain 'new hedge'", "compare " + garden,
-          "compare " + garden + " --between tomatoes 'salad by the wall'"}) {
+    for (const std::string& ask : {"plan " + garden, "plan " + garden + " --explain tomatoes",
+                                   "plan " + garden + " --explain 'new hedge'", "compare " + garden,
+                                   "compare " + garden + " --between tomatoes 'salad by the wall'",
+                                   "plan " + garden + " --doubts"}) {
       const Result result = folder.run(ask);
       CHECK(result.exit == 0);
       std::istringstream shown(result.out);
@@ -355,6 +355,44 @@ TEST_SUITE("cli") {
     REQUIRE(from != std::string::npos);
     REQUIRE(to != std::string::npos);
     CHECK(has(read(fs::path(RUNNEL_SOURCE_DIR) / "README.md"), shown.substr(from, to - from)));
+  }
+
+  TEST_CASE("cli - the README shows what to measure first") {
+    const Folder folder;
+    const std::string out = folder.path("readme.out");
+    const std::string command = "cd '" RUNNEL_SOURCE_DIR "' && '" RUNNEL_PROGRAM
+                                "' plan examples/terrace/garden.yaml --doubts 2>/dev/null >'" +
+                                out + "'";
+    CHECK(std::system(command.c_str()) == 0);  // NOLINT: the tests' own words
+    const std::string shown = folder.text("readme.out");
+    // To the end of the first two ways to measure, and what makes no difference.
+    const std::size_t how = shown.find("  emitters: uniformity. ");
+    const std::size_t rest = shown.find("Makes no difference: ");
+    REQUIRE(how != std::string::npos);
+    REQUIRE(rest != std::string::npos);
+    const std::string readme = read(fs::path(RUNNEL_SOURCE_DIR) / "README.md");
+    CHECK(has(readme, shown.substr(0, how)));
+    CHECK(has(readme, shown.substr(rest)));
+  }
+
+  TEST_CASE("cli - what to measure first as a table and as JSON") {
+    const Folder folder;
+    const Result csv = folder.run("plan garden.yaml --doubts --format csv");
+    CHECK(csv.exit == 0);
+    CHECK(has(csv.out, "input,zone,taken,from,to,minutes,minutes_from,minutes_to,"));
+    CHECK(
+        has(csv.out, "\n\"plants.coefficient\",\"pots by the door\",\"1.00\",\"1.00\",\"4.70\","));
+    CHECK(has(csv.out, "\n\"emitters.uniformity\",\"terrace bed\",\"85 %\",\"65 %\",\"95 %\","));
+    const Result json = folder.run("plan garden.yaml --doubts --format json");
+    CHECK(json.exit == 0);
+    CHECK(has(json.out, "\"input\": \"emitters.uniformity\""));
+    // As many as the table has rows.
+    long doubts = 0;
+    for (std::size_t at = 0; (at = json.out.find("\"change_minutes\"", at)) != std::string::npos;
+         ++at)
+      ++doubts;
+    CHECK(doubts == lines(csv.out) - 1);
+    CHECK(folder.run("plan garden.yaml --doubts --explain 'terrace bed'").exit == 2);
   }
 
   TEST_CASE("cli - a shared valve says which zone decides and what the others lose") {

@@ -1,15 +1,12 @@
 // runnel log as a person runs it, many at once, and killed at any moment.
 #include <doctest/doctest.h>
-#include <fcntl.h>
 #include <sys/wait.h>
-#include <unistd.h>
 
-#include <csignal>
-#include <sstream>
 #include <string>
 #include <vector>
 
 #include "folder.hpp"
+#include "processes.hpp"
 
 namespace runnel {
 namespace {
@@ -20,34 +17,31 @@ void name_log(const Folder& folder) {
 
 constexpr const char* header = "date,zone,what,amount,note\n";
 
-/// Starts `runnel ARGS` in the folder and does not wait for it.
-pid_t start(const Folder& folder, std::vector<std::string> args) {
-  args.insert(args.begin(), RUNNEL_PROGRAM);
-  std::vector<char*> words;
-  for (std::string& arg : args) words.push_back(arg.data());
-  words.push_back(nullptr);
-  const std::string where = folder.path("");
-  const pid_t child = fork();
-  REQUIRE(child >= 0);
-  if (child > 0) return child;
-  const int nowhere = open("/dev/null", O_RDWR);
-  dup2(nowhere, STDOUT_FILENO);
-  dup2(nowhere, STDERR_FILENO);
-  if (chdir(where.c_str()) == 0) execv(words[0], words.data());
-  _exit(127);
-}
-
-int wait_for(pid_t child) {
-  int status = 0;
-  REQUIRE(waitpid(child, &status, 0) == child);
-  return status;
-}
-
-/// Lets it run for so long, then kills it. @return whether it was still running.
-bool kill_after(pid_t child, useconds_t microseconds) {
-  usleep(microseconds);
-  kill(child, SIGKILL);
-  return WIFSIGNALED(wait_for(child));
+/// Two commands that write plan.yaml with --replace, each killed at any moment.
+void check_whole_after_kills(const Folder& folder, const std::vector<std::string>& one,
+                             const std::vector<std::string>& other) {
+  CHECK(WIFEXITED(wait_for(start(folder, other))));
+  const std::string second = folder.text("plan.yaml");
+  CHECK(WIFEXITED(wait_for(start(folder, one))));
+  const std::string first = folder.text("plan.yaml");
+  REQUIRE(first.size() > 100);
+  REQUIRE(second.size() > 100);
+  REQUIRE(first != second);
+  int killed = 0;
+  int changed = 0;
+  bool is_first = true;
+  for (int i = 0; i < 200; ++i) {
+    const auto wait = static_cast<useconds_t>(i % 50) * 600U;
+    killed += kill_after(start(folder, is_first ? other : one), wait);
+    const std::string text = folder.text("plan.yaml");
+    CHECK((text == first || text == second));
+    changed += (text == first) != is_first;
+    is_first = text == first;
+  }
+  MESSAGE(killed << " of 200 killed while they ran, the plan replaced " << changed << " times");
+  CHECK(killed >= 50);
+  CHECK(WIFEXITED(wait_for(start(folder, one))));
+  CHECK(folder.text("plan.yaml") == first);
 }
 
 std::vector<std::string> by_hand(const std::string& note) {
@@ -196,29 +190,20 @@ TEST_SUITE("slow" * doctest::skip()) {
                                        "--save", "plan.yaml",   "--replace"};
     std::vector<std::string> other = one;
     other[3] = "2027-07-13";
-    CHECK(WIFEXITED(wait_for(start(folder, other))));
-    const std::string second = folder.text("plan.yaml");
-    CHECK(WIFEXITED(wait_for(start(folder, one))));
-    const std::string first = folder.text("plan.yaml");
-    REQUIRE(first.size() > 100);
-    REQUIRE(second.size() > 100);
-    REQUIRE(first != second);
-    int killed = 0;
-    int changed = 0;
-    bool is_first = true;
-    for (int i = 0; i < 200; ++i) {
-      const auto wait = static_cast<useconds_t>(i % 50) * 600U;
-      killed += kill_after(start(folder, is_first ? other : one), wait);
-      const std::string text = folder.text("plan.yaml");
-      CHECK((text == first || text == second));
-      changed += (text == first) != is_first;
-      is_first = text == first;
-    }
-    MESSAGE(killed << " of 200 killed while they ran, the plan replaced " << changed << " times");
-    CHECK(killed >= 50);
-    CHECK(WIFEXITED(wait_for(start(folder, one))));
-    CHECK(folder.text("plan.yaml") == first);
+    check_whole_after_kills(folder, one, other);
     CHECK(folder.files() == 4);
+  }
+
+  TEST_CASE("killed - so is one that replan writes") {
+    const Folder folder;
+    REQUIRE(folder.run("plan garden.yaml --save before.yaml").exit == 0);
+    const std::vector<std::string> one{"replan",     "garden.yaml", "--from",
+                                       "2026-07-14", "--after",     "before.yaml",
+                                       "--save",     "plan.yaml",   "--replace"};
+    std::vector<std::string> other = one;
+    other[3] = "2026-07-15";
+    check_whole_after_kills(folder, one, other);
+    CHECK(folder.files() == 5);
   }
 }
 

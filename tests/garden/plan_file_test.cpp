@@ -13,6 +13,7 @@
 
 #include "digest.hpp"
 #include "runnel/garden/files.hpp"
+#include "support/near.hpp"
 
 namespace runnel {
 namespace {
@@ -34,6 +35,7 @@ std::vector<std::uint64_t> bits_of(const SavedPlan& plan) {
   for (const SavedZone& zone : plan.zones) {
     add(zone.litres);
     add(zone.demand_mm);
+    for (const double depletion_mm : zone.expected_mm) add(depletion_mm);
     for (const SoilState& state : {zone.start, zone.end})
       for (const double value :
            {state.depletion_mm, state.dry_mm, state.surface_mm, state.surface_fw})
@@ -113,8 +115,9 @@ SavedPlan odd_plan() {
        .litres = 1e11,
        .demand_mm = 0.1 + 0.2,
        .start = {.depletion_mm = least, .dry_mm = 1.0 / 3.0, .surface_mm = 1e-7, .surface_fw = 0.3},
-       .end = {
-           .depletion_mm = 0.0, .dry_mm = 123456.789, .surface_mm = 5e-324, .surface_fw = 0.001}}};
+       .end =
+           {.depletion_mm = 0.0, .dry_mm = 123456.789, .surface_mm = 5e-324, .surface_fw = 0.001},
+       .expected_mm = {0.0, least, 1.0 / 3.0, 12.5, 1e-7, 123456.789, 0.1 + 0.2}}};
   for (const DaySource source :
        {DaySource::observed, DaySource::forecast, DaySource::record, DaySource::recent_mean})
     plan.weather.push_back({.eto_mm = 2.0 / 3.0, .rain_mm = 1e-20, .source = source});
@@ -170,6 +173,8 @@ TEST_SUITE("plan file") {
       CHECK(saved.zones.size() == garden.zones.size());
       CHECK(saved.zones[0].start.depletion_mm == planned.plan.zones[0].start_depletion_mm);
       CHECK(saved.zones[0].end.depletion_mm == planned.plan.zones[0].end_depletion_mm);
+      CHECK(saved.zones[0].expected_mm.size() == 7);
+      CHECK(saved.zones[0].expected_mm.back() == near(saved.zones[0].end.depletion_mm, 1e-9));
       check_alike(read_back(plan_file_text(garden, planned)), saved);
     }
     CHECK(gardens >= 2);

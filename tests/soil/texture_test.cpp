@@ -13,7 +13,8 @@ namespace runnel {
 namespace {
 
 constexpr std::string_view header =
-    "soil,fc_low,fc_high,wp_low,wp_high,rew_low,rew_high,tew_low,tew_high,fc,wp,hydrologic_group,"
+    "soil,fc_low,fc_high,wp_low,wp_high,rew_low,rew_high,tew_low,tew_high,awc_low,awc_high,fc,wp,"
+    "hydrologic_group,"
     "source\n";
 constexpr std::string_view textures[] = {
     "sand", "loamy sand", "sandy loam",      "loam",       "silt loam",
@@ -58,18 +59,19 @@ TEST_SUITE("soil/texture") {
   }
 
   TEST_CASE("a soil row is refused for each fault") {
-    CHECK(faults("s,0.1,0.2,0.02,0.08,2,7,6,12,0.15,0.05,A,somewhere").empty());
-    CHECK(faults("s,0.1,0.2,0.02,0.08,2,7,6,12,0.15,0.05,A,").size() == 1);  // no source
-    CHECK(faults("s,0.1,0.2,0.02,0.08,2,7,6,12,0.21,0.05,A,somewhere").size() ==
+    CHECK(faults("s,0.1,0.2,0.02,0.08,2,7,6,12,0.06,0.12,0.15,0.05,A,somewhere").empty());
+    CHECK(faults("s,0.1,0.2,0.02,0.08,2,7,6,12,0.06,0.12,0.15,0.05,A,").size() == 1);  // no source
+    CHECK(faults("s,0.1,0.2,0.02,0.08,2,7,6,12,0.06,0.12,0.21,0.05,A,somewhere").size() ==
           1);  // fc outside its range
-    CHECK(faults("s,0.1,0.2,0.02,0.08,2,7,6,12,0.15,0.09,A,somewhere").size() ==
+    CHECK(faults("s,0.1,0.2,0.02,0.08,2,7,6,12,0.06,0.12,0.15,0.09,A,somewhere").size() ==
           1);  // wp outside its range
-    CHECK(faults("s,0.1,0.2,0.02,0.08,2,7,6,12,0.15,0.05,E,somewhere").size() == 1);
-    CHECK(faults("s,0.1,x,0.02,0.08,2,7,6,12,0.15,0.05,A,somewhere").size() >= 1);
+    CHECK(faults("s,0.1,0.2,0.02,0.08,2,7,6,12,0.06,0.12,0.15,0.05,E,somewhere").size() == 1);
+    CHECK(faults("s,0.1,x,0.02,0.08,2,7,6,12,0.06,0.12,0.15,0.05,A,somewhere").size() >= 1);
     CHECK(parse_soil_table("soil,fc\nsand,0.1\n", "soils.csv").findings.size() ==
           1);  // a column missing
-    const auto twice = std::string{header} + "s,0.1,0.2,0.02,0.08,2,7,6,12,0.15,0.05,A,x\n" +
-                       "S,0.1,0.2,0.02,0.08,2,7,6,12,0.15,0.05,A,x\n";
+    const auto twice = std::string{header} +
+                       "s,0.1,0.2,0.02,0.08,2,7,6,12,0.06,0.12,0.15,0.05,A,x\n" +
+                       "S,0.1,0.2,0.02,0.08,2,7,6,12,0.06,0.12,0.15,0.05,A,x\n";
     const Read<SoilTable> read = parse_soil_table(twice, "soils.csv");
     REQUIRE(read.findings.size() == 1);
     CHECK(read.findings[0].at.line == 3);
@@ -102,6 +104,7 @@ TEST_SUITE("soil/intake") {
       CHECK(soil.field_capacity <= soil.field_capacity_high);
       CHECK(soil.wilting_point >= soil.wilting_point_low);
       CHECK(soil.wilting_point <= soil.wilting_point_high);
+      CHECK(soil.available_low < soil.available_high);
     }
     for (const IntakeRow& row : intake_table()) {
       CAPTURE(row.texture);

@@ -69,6 +69,8 @@ Read<MediaTable> parse_media_table(std::string_view csv, std::string_view name) 
     medium.air = row.number_within("air", "air_low", "air_high");
     medium.easily_available =
         row.number_within("easily_available", "easily_available_low", "easily_available_high");
+    medium.easily_available_low = row.number("easily_available_low");
+    medium.easily_available_high = row.number("easily_available_high");
     medium.buffer = row.number_within("buffer", "buffer_low", "buffer_high");
     medium.fill = row.number_within("fill", "fill_low", "fill_high");
     medium.source = row.text("source");

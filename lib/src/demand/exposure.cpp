@@ -43,8 +43,9 @@ double sunlit(const SunStep& step, const Exposure& exposure) {
 /// Beam on a unit of the tilted bed over that on level ground: cosine of the angle from the bed's
 /// upright over the sine of the sun's height.
 double tilt_ratio(const SunPosition& sun, const Exposure& exposure) {
+  if (exposure.slope_rad == 0.0) return 1.0;
   const double up = std::sin(sun.elevation_rad);
-  if (exposure.slope_rad == 0.0 || !(up > 0.0)) return 1.0;
+  if (!(up > 0.0)) return 1.0;
   const double on_bed = std::cos(exposure.slope_rad) * up +
                         std::sin(exposure.slope_rad) * std::cos(sun.elevation_rad) *
                             std::cos(sun.azimuth_rad - exposure.facing_rad);

@@ -232,6 +232,17 @@ void read_needed_factors(TableReader& row, const std::array<PublishedNeed, 4>& n
   if (written % factors.size() != 0) row.fault("high", "a kind has all four classes or none");
 }
 
+/// Root depth and depletion share of a planting or a lawn.
+template <class Plants>
+void read_roots(TableReader& row, Plants& plants) {
+  const Ranged depth = ranged(row, "root_depth_m", "root_low_m", "root_high_m");
+  const Ranged p = ranged(row, "p", "p_low", "p_high");
+  plants.root_depth_m = depth.value;
+  plants.root_published_m = depth.span;
+  plants.p = p.value;
+  plants.p_published = p.span;
+}
+
 std::vector<Landscape> read_landscape(TableReader& row, const std::array<PublishedNeed, 4>& needs,
                                       Names& names) {
   std::vector<Landscape> plantings;
@@ -243,13 +254,17 @@ std::vector<Landscape> read_landscape(TableReader& row, const std::array<Publish
     planting.factor = factor.value;
     planting.published = factor.span;
     read_needed_factors(row, needs, planting);
-    planting.density_factor = {row.number_within("sparse", "sparse_low", "sparse_high"),
-                               row.number_within("average", "average_low", "average_high"),
-                               row.number_within("dense", "dense_low", "dense_high")};
-    planting.container_coefficient =
-        row.number_within("container", "container_low", "container_high");
-    planting.root_depth_m = row.number_within("root_depth_m", "root_low_m", "root_high_m");
-    planting.p = row.number_within("p", "p_low", "p_high");
+    const std::array densities = {ranged(row, "sparse", "sparse_low", "sparse_high"),
+                                  ranged(row, "average", "average_low", "average_high"),
+                                  ranged(row, "dense", "dense_low", "dense_high")};
+    for (std::size_t i = 0; i < densities.size(); ++i) {
+      planting.density_factor.at(i) = densities.at(i).value;
+      planting.density_published.at(i) = densities.at(i).span;
+    }
+    const Ranged container = ranged(row, "container", "container_low", "container_high");
+    planting.container_coefficient = container.value;
+    planting.container_published = container.span;
+    read_roots(row, planting);
     planting.height_m = plausible(row, "height_m", 100.0);
     planting.root_ball_m = plausible(row, "root_ball_m", planting.root_depth_m);
     planting.establishment_days = whole(row, "establishment_days", 3650.0);
@@ -266,8 +281,7 @@ std::vector<Turf> read_turf(TableReader& row, Names& names) {
     turf.name = own_name(row, "kind", names);
     for (std::size_t m = 0; m < months.size(); ++m)
       turf.kc_by_month.at(m) = row.number_within(months.at(m), "kc_low", "kc_high");
-    turf.root_depth_m = row.number_within("root_depth_m", "root_low_m", "root_high_m");
-    turf.p = row.number_within("p", "p_low", "p_high");
+    read_roots(row, turf);
     turf.source = row.text("source");
     lawns.push_back(std::move(turf));
   }

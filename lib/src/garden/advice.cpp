@@ -42,9 +42,10 @@ class ValveAdvice {
 
   /// The last day on which leaving it out that day, too, is judged.
   [[nodiscard]] int judged_until(int day) const {
-    for (int next = day + 1; next < horizon_days; ++next)
+    const auto looked_at = static_cast<int>(planned_.weather.source.size());
+    for (int next = day + 1; next < looked_at; ++next)
       if (waters(next) && !is_left_out(next)) return std::max(next, week_days - 1);
-    return horizon_days - 1;
+    return looked_at - 1;
   }
   /// Leaves it out where all zones stay within their limits.
   bool leave_out(int day) {
@@ -90,7 +91,8 @@ class ValveAdvice {
 
 std::vector<FrostDay> frost_days(const GardenPlan& planned) {
   std::vector<FrostDay> frost;
-  for (int day = 0; day < week_days; ++day) {
+  const auto days_planned = static_cast<int>((planned.plan.until - planned.plan.from).count()) + 1;
+  for (int day = 0; day < days_planned; ++day) {
     const Date date = planned.plan.from + days{day};
     const auto lowest_c = forecast_of(planned.weather, date).lowest_c;
     if (lowest_c && *lowest_c <= frost_caution_c)

@@ -102,13 +102,22 @@ void add_record(FutureRows& rows, const std::vector<DailyWeather>& record, Date 
     const auto here = alike_starts(known.first_day, known.last_day(), from, length, skipped);
     starts.insert(starts.end(), here.begin(), here.end());
   }
-  for (const Date start : thinned(std::move(starts), most_futures)) {
-    const Date first = start + days{skipped};
+  const std::vector<Date> chosen = thinned(std::move(starts), most_futures);
+  // Sequences that overlap share one stretch: what is computed for each of its days is so once.
+  for (std::size_t begin = 0; begin < chosen.size();) {
+    const Date first = chosen[begin] + days{skipped};
     const auto stretch = std::find_if(
         before.begin(), before.end(),
         [first](const DailyWeather& known) { return known.days() > 0 && covers(known, first); });
-    const Index row = rows.add(part_of(*stretch, first, start + days{length - 1}));
-    rows.add_future(row - skipped);
+    std::size_t end = begin + 1;
+    while (end < chosen.size() && chosen[end] > chosen[end - 1] &&
+           chosen[end] < chosen[end - 1] + days{length} &&
+           covers(*stretch, chosen[end] + days{skipped}))
+      ++end;
+    const Index row = rows.add(part_of(*stretch, first, chosen[end - 1] + days{length - 1}));
+    for (std::size_t i = begin; i < end; ++i)
+      rows.add_future(row + (chosen[i] - chosen[begin]).count() - skipped);
+    begin = end;
   }
 }
 

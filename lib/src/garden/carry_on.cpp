@@ -152,22 +152,33 @@ SoilState state_after(SoilState state, const BalanceTrace& trace) {
   return state;
 }
 
-/// A stretch of a zone's days.
-SoilState after_days(const ZoneTask& task, const Waterings& waterings, const SoilState& start,
-                     Index first, Index length) {
-  const auto part = [&](const Column& by_day) -> Column {
-    return by_day.size() > 0 ? Column(by_day.segment(first, length)) : Column();
+/// A zone after some days, and these.
+struct LivedZone {
+  SoilState state;
+  std::vector<PastDay> days;
+};
+
+/// One day more.
+void live(LivedZone& zone, const ZoneTask& task, const Waterings& waterings, Date first,
+          Index day) {
+  const auto today = [day](const Column& by_day) -> Column {
+    return by_day.size() > 0 ? Column(by_day.segment(day, 1)) : Column();
   };
-  const ZoneModel model{.kc = part(task.model.kc),
-                        .taw_mm = part(task.model.taw_mm),
-                        .kc_max = part(task.model.kc_max),
-                        .cover = part(task.model.cover)};
-  const Horizon horizon{.et_mm = task.horizon.et_mm.middleCols(first, length),
-                        .rain_mm = task.horizon.rain_mm.middleCols(first, length)};
-  const Waterings mine{.et_share_before = waterings.et_share_before,
-                       .net_mm = waterings.net_mm.middleCols(first, length)};
-  return length > 0 ? state_after(start, trace(task.root_zone, start, model, horizon, mine, 0))
-                    : start;
+  const ZoneModel model{.kc = today(task.model.kc),
+                        .taw_mm = today(task.model.taw_mm),
+                        .kc_max = today(task.model.kc_max),
+                        .cover = today(task.model.cover)};
+  const Horizon horizon{.et_mm = task.horizon.et_mm.middleCols(day, 1),
+                        .rain_mm = task.horizon.rain_mm.middleCols(day, 1)};
+  const Waterings given{.et_share_before = waterings.et_share_before,
+                        .net_mm = waterings.net_mm.middleCols(day, 1)};
+  const BalanceTrace does = trace(task.root_zone, zone.state, model, horizon, given, 0);
+  const Outcome outcome = balance(task.root_zone, zone.state, model, horizon, given);
+  zone.state = state_after(zone.state, does);
+  zone.days.push_back({.date = first + days{day},
+                       .end_mm = does.end_mm[0],
+                       .limit_mm = does.limit_mm[0],
+                       .beyond = outcome.days_beyond[0] > 0});
 }
 
 /// The weather of those days with the rain that the zone's own gauge or the garden's caught.
@@ -179,7 +190,7 @@ AssumedWeather with_gauges(const WaterLog& log, std::size_t zone, double rain_re
 }
 
 /// @param z the zone's place in the garden.
-SoilState lived_through(const Garden& garden, std::size_t z, const SavedZone& saved,
+LivedZone lived_through(const Garden& garden, std::size_t z, const SavedZone& saved,
                         const PastWeather& past, const PastWater& water,
                         std::vector<Finding>& findings) {
   const Zone& zone = garden.zones[z];
@@ -194,18 +205,18 @@ SoilState lived_through(const Garden& garden, std::size_t z, const SavedZone& sa
       runs_of_zone(water.log, z, saved.valve, water.runs, task.delivery);
   const Waterings waterings =
       waterings_on(task, runs, first, past.et_factor.size(), solar_noon(garden, first));
-  SoilState state = task.start;
+  LivedZone lived{.state = task.start, .days = {}};
   Index day = 0;
   for (const MoistureReading& reading : moisture_readings(water.log, z)) {
     const Index until = (reading.date - first).count() + 1;
     if (until < 0 || until > task.model.taw_mm.size()) continue;
-    state = after_days(task, waterings, state, day, until - day);
-    day = until;
+    while (day < until) live(lived, task, waterings, first, day++);
     const double taw_mm = task.model.taw_mm[std::max<Index>(0, until - 1)];
     doubt_reading(reading, zone.name, taw_mm, findings);
-    state.depletion_mm = reading.depletion_mm(taw_mm);
+    lived.state.depletion_mm = reading.depletion_mm(taw_mm);
   }
-  return after_days(task, waterings, state, day, task.model.taw_mm.size() - day);
+  while (day < task.model.taw_mm.size()) live(lived, task, waterings, first, day++);
+  return lived;
 }
 
 void doubt_unknown_days(const Garden& garden, const std::vector<Date>& unknown,
@@ -288,9 +299,23 @@ std::vector<std::optional<SoilState>> states_at(const Garden& garden, const Site
     states.emplace_back();
     if (saved != nullptr)
       states.back() =
-          past ? lived_through(garden, z, *saved, *past, water, findings) : saved->start;
+          past ? lived_through(garden, z, *saved, *past, water, findings).state : saved->start;
   }
   return states;
+}
+
+std::vector<std::vector<PastDay>> days_until(const Garden& garden, const SiteWeather& weather,
+                                             const SavedPlan& plan, Date date,
+                                             const PastWater& water) {
+  require_reach(plan, date);
+  std::vector<std::vector<PastDay>> lived(garden.zones.size());
+  if (date == plan.from) return lived;
+  const PastWeather past = past_weather(weather, plan, date, garden_rain_mm(water.log));
+  std::vector<Finding> said_already;
+  for (std::size_t z = 0; z < garden.zones.size(); ++z)
+    if (const SavedZone* saved = plan.zone_named(garden.zones[z].name))
+      lived[z] = lived_through(garden, z, *saved, past, water, said_already).days;
+  return lived;
 }
 
 void compare_with_plan(const Garden& garden, const SiteWeather& weather, const SavedPlan& plan,

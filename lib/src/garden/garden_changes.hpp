@@ -13,6 +13,10 @@ namespace runnel {
 /// How hard a change is to make, the easiest first: what is set, what is bought, what grows.
 enum class Ease { hours, wishes, timer, emitters, valves, mulch, place_of_pots, size_of_pots };
 
+/// Whether such a change asks for no other programme: the plants need less, or have more to draw
+/// on.
+[[nodiscard]] inline bool keeps_programme(Ease ease) { return ease >= Ease::mulch; }
+
 /// "04:30-08:00".
 [[nodiscard]] std::string in_words(const Window& window);
 

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "runnel/garden/plan_garden.hpp"
+#include "runnel/schedule/changes.hpp"
 #include "runnel/schedule/days_within.hpp"
 
 namespace runnel {
@@ -10,12 +11,14 @@ namespace {
 
 using std::chrono::days;
 
-/// The last day on which the valve's days keep to its rules: a week where the timer cannot say them
-/// for good.
-int days_rules_hold(const Constraints& constraints, const ValveTimes& times, Date from) {
+/// The last day on which the valve's days keep to its rules: that of the plan where the timer
+/// cannot say them for good.
+int days_rules_hold(const Constraints& constraints, const ValveTimes& times, const Plan& plan) {
   if (times.openings.empty()) return outlook_days;
   const ValveRules rules = constraints.rules_of(times.valve);
-  return keeps_to(rules, times.days, from) == Keeps::always ? outlook_days : 7;
+  const auto planned = static_cast<int>((plan.until - plan.from).count()) + 1;
+  return keeps_to(rules, times.days, plan.from) == Keeps::always ? outlook_days
+                                                                 : std::max(7, planned);
 }
 
 }  // namespace
@@ -29,7 +32,7 @@ Outlook outlook(const Garden& garden, const SiteWeather& weather, const GardenPl
   Outlook outlook;
   int held = outlook_days;
   for (const ValveTimes& times : plan.valves)
-    held = std::min(held, days_rules_hold(planned.constraints, times, plan.from));
+    held = std::min(held, days_rules_hold(planned.constraints, times, plan));
   for (std::size_t z = 0; z < garden.zones.size(); ++z) {
     ZoneTask task = prepare_zone(garden, garden.zones[z], ahead, said_already).task;
     task.start = planned.zones[z].task.start;
@@ -38,9 +41,10 @@ Outlook outlook(const Garden& garden, const SiteWeather& weather, const GardenPl
     const auto times =
         std::find_if(plan.valves.begin(), plan.valves.end(),
                      [&](const ValveTimes& valve) { return valve.valve == plan.zones[z].valve; });
-    held = std::min(
-        held,
-        days_within(task, waterings_of(task, *times, planned.constraints.hours, plan.from), risk));
+    const Waterings given =
+        with_hand_run(task, waterings_of(task, *times, planned.constraints.hours, plan.from),
+                      plan.by_hand_min(times->valve));
+    held = std::min(held, days_within(task, given, risk));
   }
   outlook.holds_until = plan.from + days{held - 1};
   outlook.further = held == outlook_days;

@@ -82,7 +82,11 @@ std::string state_text(const SoilState& state) {
 std::string zone_text(const SavedZone& zone) {
   return "  - zone: " + yaml_text(zone.name) + "\n    valve: " + std::to_string(zone.valve) +
          "\n    litres: " + shortest(zone.litres) + " L\n    demand: " + shortest(zone.demand_mm) +
-         " mm\n    start: " + state_text(zone.start) + "\n    end: " + state_text(zone.end) + "\n";
+         " mm\n    start: " + state_text(zone.start) + "\n    end: " + state_text(zone.end) +
+         "\n    expected: " +
+         in_brackets(zone.expected_mm,
+                     [](double depletion_mm) { return shortest(depletion_mm) + " mm"; }) +
+         "\n";
 }
 
 std::string hand_text(const HandWatering& watering) {
@@ -131,10 +135,14 @@ SavedPlan saved_plan(const Garden& garden, const GardenPlan& planned) {
                                                              .litres = zone.gross_litres,
                                                              .demand_mm = zone.demand_mm,
                                                              .start = planned.zones[z].task.start,
-                                                             .end = zone.end});
+                                                             .end = zone.end,
+                                                             .expected_mm = {}});
+    as_saved.expected_mm.assign(zone.expected_mm.begin(), zone.expected_mm.end());
     // A mean of shares can pass 1 by its last digit.
     as_saved.end.surface_fw = std::min(1.0, as_saved.end.surface_fw);
   }
+  for (const HandRun& run : plan.by_hand)
+    saved.by_hand.push_back({.date = plan.from, .valve = run.valve, .minutes = run.minutes});
   for (std::size_t day = 0; day < planned.weather.source.size(); ++day) {
     const auto row = static_cast<Eigen::Index>(day);
     saved.weather.push_back({.eto_mm = planned.weather.eto_mm[row],
@@ -146,7 +154,7 @@ SavedPlan saved_plan(const Garden& garden, const GardenPlan& planned) {
 
 std::string plan_file_text(const SavedPlan& plan) {
   std::string text(heading);
-  text += "format: 1\ngarden: " + yaml_text(plan.garden) + "\n";
+  text += "format: 2\ngarden: " + yaml_text(plan.garden) + "\n";
   text += "from: " + iso_date(plan.from) + "\nuntil: " + iso_date(plan.until) + "\n";
   text += "timer: {percentage: " + std::to_string(plan.percentage) +
           ", pause between valves: " + std::to_string(plan.pause_minutes) + " min}\n";

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <set>
 
 #include "digest.hpp"
 #include "log_since_plan.hpp"
@@ -23,9 +24,20 @@ bool waters_within(const Garden& garden, const ClockChange& change) {
   });
 }
 
-void doubt_clock_change(const Garden& garden, Date from, std::vector<Finding>& findings) {
-  const auto date = clock_change(garden.timezone, from, 7);
+void doubt_clock_change(const Garden& garden, Date from, int away_days,
+                        std::vector<Finding>& findings) {
+  const auto date = clock_change(garden.timezone, from, std::max(7, away_days));
   if (!date) return;
+  if (away_days > 0 && *date > from && *date < from + std::chrono::days{away_days}) {
+    findings.push_back(
+        {.kind = Finding::Kind::doubt,
+         .at = {.file = garden.file, .line = 0, .column = 0, .key = "site.timezone"},
+         .says = "the clocks change on " + iso_date(*date) +
+                 " while nobody is there to set the timer's: only hours are used in which watering "
+                 "is allowed by the clock before and after",
+         .mend = "set the timer's clock when you are back, if it does not do so by itself"});
+    return;
+  }
   Finding doubt{.kind = Finding::Kind::doubt,
                 .at = {.file = garden.file, .line = 0, .column = 0, .key = "site.timezone"},
                 .says = "the clocks change on " + iso_date(*date) + ", within the plan",
@@ -54,7 +66,32 @@ void take_soil_evaporation(GardenPlan& planned) {
   }
 }
 
+std::vector<ValveTimes> in_force(const Garden& garden, const PlanRequest& request) {
+  return request.after ? times_in_force(garden, *request.after) : std::vector<ValveTimes>{};
+}
+
+/// What the plan before decided for the same first day.
+std::vector<HandRun> runs_by_hand(const PlanRequest& request, Date from) {
+  std::vector<HandRun> runs;
+  if (request.after)
+    for (const HandWatering& watering : request.after->by_hand)
+      if (watering.date == from)
+        runs.push_back({.valve = watering.valve, .minutes = watering.minutes});
+  return runs;
+}
+
 }  // namespace
+
+std::vector<ValveTimes> times_in_force(const Garden& garden, const SavedPlan& plan) {
+  std::set<int> valves;
+  for (const Zone& zone : garden.zones) valves.insert(zone.valve);
+  std::vector<ValveTimes> in_force;
+  for (const Programme& programme : plan.programmes)
+    for (const Run& run : programme.runs)
+      if (valves.erase(run.valve) > 0)
+        in_force.push_back(times_of(run.valve, plan.programmes, garden.timer));
+  return in_force;
+}
 
 GardenPlan plan_garden(const Garden& garden, const PlanRequest& request) {
   GardenPlan planned;
@@ -62,8 +99,10 @@ GardenPlan plan_garden(const Garden& garden, const PlanRequest& request) {
   SiteWeather weather = read_site_weather(garden, planned.findings);
   take_gauge(water.log, weather.observed);
   const Date from = request.from.value_or(weather.observed.last_day() + std::chrono::days{1});
-  planned.weather = assume_weather(garden, weather, from, horizon_days, planned.findings);
-  doubt_clock_change(garden, from, planned.findings);
+  const int away_days = absence_days(from, request.until);
+  planned.weather =
+      assume_weather(garden, weather, from, absence_horizon_days(away_days), planned.findings);
+  doubt_clock_change(garden, from, away_days, planned.findings);
 
   if (request.after) {
     compare_with_plan(garden, weather, *request.after, from, planned.findings);
@@ -77,16 +116,25 @@ GardenPlan plan_garden(const Garden& garden, const PlanRequest& request) {
         prepare_zone(garden, garden.zones[z], planned.weather, planned.findings, known[z]));
     tasks.push_back(planned.zones.back().task);
   }
-  if (request.after)
+  if (request.after) {
+    planned.past = days_until(garden, weather, *request.after, from, water);
     compare_meter(garden, *request.after, from, water, planned.zones, planned.findings);
+  }
   planned.constraints =
-      constraints_of(garden, planned.weather, planned.zones, from, planned.findings);
-  planned.plan = plan_week(tasks, planned.constraints, from, {.risk = request.risk});
+      constraints_of(garden, planned.weather, planned.zones, from, planned.findings, away_days);
+  planned.plan =
+      plan_week(tasks, planned.constraints, from,
+                {.risk = request.risk, .by_hand = request.by_hand, .away_days = away_days},
+                in_force(garden, request), runs_by_hand(request, from));
   for (Finding& doubt : days_to_set_anew(garden, planned.constraints, planned.plan.valves, from))
     planned.findings.push_back(std::move(doubt));
   take_soil_evaporation(planned);
   planned.outlook = outlook(garden, weather, planned, request.risk);
   planned.advice = advice(garden, planned, request.risk);
+  if (request.until) {
+    planned.advice.waterings.clear();  // nobody is there to follow it
+    planned.away = away(garden, planned, request);
+  }
   return planned;
 }
 
@@ -107,8 +155,12 @@ Plan plan_again(const Garden& garden, const GardenPlan& planned,
     tasks.push_back(zones.back().task);
   }
   const Date from = planned.plan.from;
-  const Constraints constraints = constraints_of(garden, planned.weather, zones, from, said_before);
-  return plan_week(tasks, constraints, from, {.risk = request.risk});
+  const int away_days = absence_days(from, request.until);
+  const Constraints constraints =
+      constraints_of(garden, planned.weather, zones, from, said_before, away_days);
+  return plan_week(tasks, constraints, from,
+                   {.risk = request.risk, .by_hand = request.by_hand, .away_days = away_days},
+                   in_force(garden, request), runs_by_hand(request, from));
 }
 
 WateringHours usable_hours(const Garden& garden, Date date) {

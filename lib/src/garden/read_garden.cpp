@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <array>
 #include <chrono>
 #include <cmath>
@@ -185,8 +186,15 @@ Read<Garden> read_garden(std::string_view yaml, std::string_view name) {
   garden.digest = digest(yaml);
   if (text.whole) read_all(text.root, list, garden);
   Read<Garden> read{.value = std::nullopt, .findings = list.take()};
-  if (!has_error(read.findings)) read.value = std::move(garden);
+  if (!has_error(read.findings)) {
+    garden.written = paths_of(text.root);
+    read.value = std::move(garden);
+  }
   return read;
+}
+
+bool is_written(const Garden& garden, std::string_view path) {
+  return std::binary_search(garden.written.begin(), garden.written.end(), path);
 }
 
 }  // namespace runnel

@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <array>
 #include <cstddef>
+#include <cstdint>
 #include <map>
 #include <optional>
 #include <set>
@@ -26,6 +27,8 @@ constexpr int any_interval = 366;
 constexpr Range any_depth_mm{.least = 0.0, .most = 1e6};
 constexpr Range any_litres{.least = 0.0, .most = 1e12};
 constexpr Range wetted_surface{.least = 0.001, .most = 1.0};  // a surface that evaporates has some
+
+constexpr int newest_format = 2;
 
 constexpr std::string_view plan_anew =
     "plan anew, without --after; what ran otherwise than planned goes into the water log";
@@ -159,7 +162,22 @@ SoilState read_state(YamlField field) {
   return state;
 }
 
-std::vector<SavedZone> read_zones(YamlField field) {
+/// One for each day of the plan.
+std::vector<double> read_expected(YamlField field, const SavedPlan& plan) {
+  std::vector<double> expected_mm;
+  field.needed("expected: [12 mm, 13.5 mm]");
+  const std::vector<YamlField> days = field.list();
+  for (const YamlField& day : days)
+    expected_mm.push_back(day.measure(Dimension::depth, any_depth_mm).value_or(0.0));
+  const auto planned = (plan.until - plan.from).count() + 1;
+  if (planned > 0 && !days.empty() && static_cast<std::int64_t>(days.size()) != planned)
+    field.error("expected depletions of " + std::to_string(days.size()) + " days, in a plan of " +
+                    std::to_string(planned),
+                "one for each day, in order, from the plan's first on");
+  return expected_mm;
+}
+
+std::vector<SavedZone> read_zones(YamlField field, const SavedPlan& plan, int format) {
   std::vector<SavedZone> zones;
   std::map<std::string, int> lines;
   for (const YamlField& item : field.needed("zones: [...]").list()) {
@@ -173,7 +191,9 @@ std::vector<SavedZone> read_zones(YamlField field) {
                                  .value_or(0.0),
                    .demand_mm = read_depth_mm(map.field("demand"), "demand: 20 mm"),
                    .start = read_state(map.field("start")),
-                   .end = read_state(map.field("end"))};
+                   .end = read_state(map.field("end")),
+                   .expected_mm = {}};
+    if (format > 1) zone.expected_mm = read_expected(map.field("expected"), plan);
     map.refuse_others();
     const auto [known, is_new] = lines.emplace(zone.name, name.place().line);
     if (!is_new && !zone.name.empty())
@@ -262,16 +282,18 @@ void read_timer(YamlField field, SavedPlan& plan) {
   map.refuse_others();
 }
 
-bool is_format_1(YamlField field) {
-  const auto format = field.needed("format: 1").whole_number(1, 1000000);
-  if (format && *format != 1)
-    field.error(
-        "a plan file of format " + std::to_string(*format) + ": this program reads format 1",
-        "read it with the program that wrote it, or plan anew, without --after");
-  return format == 1;
+/// Nothing when it is none that is known.
+std::optional<int> read_format(YamlField field) {
+  const auto format = field.needed("format: 2").whole_number(1, 1000000);
+  if (!format || *format <= newest_format) return format;
+  field.error("a plan file of format " + std::to_string(*format) + ": this program reads " +
+                  std::to_string(newest_format) + " and older ones",
+              "read it with the program that wrote it, or plan anew, without --after");
+  return std::nullopt;
 }
 
-void read_entries(YamlMap& map, std::string_view text, FindingList& list, SavedPlan& plan) {
+void read_entries(YamlMap& map, std::string_view text, int format, FindingList& list,
+                  SavedPlan& plan) {
   YamlField garden = map.field("garden");
   YamlField from = map.field("from");
   const YamlField until = map.field("until");
@@ -287,7 +309,7 @@ void read_entries(YamlMap& map, std::string_view text, FindingList& list, SavedP
   read_timer(map.field("timer"), plan);
   plan.programmes = read_programmes(map.field("programmes"));
   plan.by_hand = read_by_hand(map.field("by hand"));
-  plan.zones = read_zones(map.field("zones"));
+  plan.zones = read_zones(map.field("zones"), plan, format);
   plan.weather = read_weather(map.field("weather"), first);
   const YamlField digests = map.field("digests");
   map.refuse_others();
@@ -303,7 +325,8 @@ void read_all(const YamlNode& root, std::string_view text, FindingList& list, Sa
     return;
   }
   YamlMap map(list, &root, start);
-  if (is_format_1(map.field("format"))) read_entries(map, text, list, plan);
+  if (const auto format = read_format(map.field("format")))
+    read_entries(map, text, *format, list, plan);
 }
 
 }  // namespace

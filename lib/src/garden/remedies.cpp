@@ -23,6 +23,7 @@ constexpr std::size_t enough_that_fit = 5;
 constexpr std::size_t most_ways_of_hours = 2;
 constexpr std::int64_t most_zones_planned = 180;
 constexpr std::int64_t most_zones_planned_in_all = 300;  // while nothing fits
+constexpr std::int64_t most_zones_planned_away = 120;    // in all, for an absence
 /// So many futures double what a plan takes, about: measured with six zones.
 constexpr std::int64_t futures_that_double = 64;
 /// A remedy must take away that share of what falls short to be worth naming.
@@ -90,6 +91,7 @@ class Search {
   Search(const Garden& garden, const GardenPlan& planned, const PlanRequest& request)
       : garden_(garden), planned_(planned), request_(request) {
     now_.plan = planned.plan;
+    if (planned.away) may_plan_ = most_zones_planned_away;
     sum_up(now_);
     collect_changes();
   }
@@ -97,7 +99,7 @@ class Search {
   [[nodiscard]] std::vector<Remedy> run() {
     add_single();
     if (fitting() == 0 || found_.size() < enough_remedies) add_pairs();
-    may_plan_ = most_zones_planned_in_all;
+    may_plan_ = planned_.away ? most_zones_planned_away : most_zones_planned_in_all;
     if (fitting() == 0) add_further();
     std::stable_sort(found_.begin(), found_.end(), better);
     std::vector<Remedy> remedies;
@@ -116,6 +118,8 @@ class Search {
     if (zones.size() > most_zones_alone) return;
     for (const std::size_t zone : zones) append(changes_of_zone(garden_, planned_, zone));
     for (const std::size_t zone : zones) append(changes_of_wishes(garden_, zone));
+    if (planned_.away)  // which looks at them under the programme as it is
+      std::erase_if(changes_, [](const GardenChange& one) { return keeps_programme(one.ease); });
     std::stable_sort(changes_.begin(), changes_.end(),
                      [](const GardenChange& a, const GardenChange& b) { return a.ease < b.ease; });
   }
@@ -177,7 +181,8 @@ class Search {
     }
     tried.remedy.plan = plan_again(tried.remedy.garden, planned_, zones, request_);
     zones_planned_ += static_cast<std::int64_t>(tried.remedy.garden.zones.size()) *
-                      (futures_that_double + planned_.weather.futures()) / futures_that_double;
+                      (futures_that_double + planned_.weather.futures()) *
+                      planned_.weather.eto_mm.size() / (futures_that_double * horizon_days);
     sum_up(tried.remedy);
     return tried;
   }

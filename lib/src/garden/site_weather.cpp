@@ -21,7 +21,8 @@ CompletionRules completion_rules(const Garden& garden) {
   // FAO-56 Eq. 50: 0.16 inland, 0.19 at the coast; Eq. 48: dew point 2 degC below Tmin in dry air.
   return {.k_rs_per_sqrt_c = garden.coast ? 0.19 : 0.16,
           .dew_point_below_t_min_c = garden.dry_air ? 2.0 : 0.0,
-          .angstrom = fao56_angstrom};
+          .angstrom = fao56_angstrom,
+          .u2_when_unknown_m_s = garden.weather.wind_when_unknown_m_s};
 }
 
 /// Relative humidity at the warmest hour, percent: FAO-56 Eq. 10 with the day's vapour pressure.

@@ -5,6 +5,7 @@
 #include <yaml-cpp/mark.h>
 #include <yaml-cpp/parser.h>
 
+#include <algorithm>
 #include <cstddef>
 #include <map>
 #include <optional>
@@ -230,6 +231,26 @@ YamlText parse_yaml(std::string_view text, std::string_view name) {
   result.root = builder.take_root();
   result.findings = std::move(builder.findings());
   return result;
+}
+
+namespace {
+
+void add_paths(const YamlNode& node, const std::string& path, std::vector<std::string>& paths) {
+  const auto add = [&](const std::string& key, const YamlNode& below) {
+    const std::string& whole = paths.emplace_back(path.empty() ? key : path + "." + key);
+    add_paths(below, std::string(whole), paths);
+  };
+  for (const YamlEntry& entry : node.entries) add(entry.key, entry.value);
+  for (std::size_t i = 0; i < node.items.size(); ++i) add(std::to_string(i + 1), node.items[i]);
+}
+
+}  // namespace
+
+std::vector<std::string> paths_of(const YamlNode& root) {
+  std::vector<std::string> paths;
+  add_paths(root, {}, paths);
+  std::sort(paths.begin(), paths.end());
+  return paths;
 }
 
 }  // namespace runnel

@@ -51,4 +51,7 @@ struct YamlText {
 };
 [[nodiscard]] YamlText parse_yaml(std::string_view text, std::string_view name);
 
+/// Dotted paths of all entries, those of a list counted from 1: "zones.2.soil"; sorted.
+[[nodiscard]] std::vector<std::string> paths_of(const YamlNode& root);
+
 }  // namespace runnel

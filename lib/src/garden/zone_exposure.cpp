@@ -37,13 +37,6 @@ ZoneExposure constant(const ZoneContext& context, double factor) {
           .week_factor = factor};
 }
 
-Date midsummer(const ZoneContext& context) {
-  const auto month =
-      context.garden.site.latitude_deg < 0.0 ? std::chrono::December : std::chrono::June;
-  return std::chrono::local_days{std::chrono::year{year_of(context.weather.first_day)} / month /
-                                 21};
-}
-
 std::string in_words(const std::vector<Window>& hours) {
   std::string text;
   for (const Window& window : hours) {
@@ -108,7 +101,7 @@ void doubt_higher_sun(const ZoneContext& context, const std::vector<SunObservati
 Skyline observed_skyline(const ZoneContext& context) {
   std::vector<SunObservation> observations;
   for (const ObservedSun& seen : context.zone.exposure.sun) {
-    const Date date = seen.on.value_or(midsummer(context));
+    const Date date = seen.on.value_or(midsummer(context.garden, context.weather.first_day));
     observations.push_back(observation(context, seen, date));
     context.fact("direct sun", in_words(seen.hours),
                  (seen.on ? "seen on " : "taken as of midsummer, ") + iso_date(date));
@@ -213,7 +206,8 @@ ZoneExposure from_geometry(const ZoneContext& context, const Exposure& exposure,
   ZoneExposure zone{.factor = by_day.factor,
                     .at_open_wind = computed(context, unsheltered).factor,
                     .et_mm = std::move(by_day.et_mm),
-                    .week_factor = week_mean(by_day.factor, eto_mm)};
+                    .week_factor = week_mean(by_day.factor, eto_mm),
+                    .sky_seen = sky_share(exposure)};
   context.fact("exposure factor", fixed(zone.week_factor, 2),
                "FAO-56 Eq. 6 again with the zone's light and wind, over that of open ground");
   doubt_unusual(context, zone.week_factor);
@@ -226,6 +220,11 @@ ZoneExposure open_ground(const ZoneContext& context) {
 }
 
 }  // namespace
+
+Date midsummer(const Garden& garden, Date first_day) {
+  const auto month = garden.site.latitude_deg < 0.0 ? std::chrono::December : std::chrono::June;
+  return std::chrono::local_days{std::chrono::year{year_of(first_day)} / month / 21};
+}
 
 ZoneExposure zone_exposure(const ZoneContext& context) {
   const ExposureEntry& entry = context.zone.exposure;

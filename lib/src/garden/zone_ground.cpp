@@ -95,13 +95,7 @@ Intake intake_of(const ZoneContext& context) {
 
 Containers containers_of(const ZoneContext& context) {
   const ContainersEntry& entry = *context.zone.containers;
-  const Containers pots{
-      .count = entry.count,
-      .volume_l = entry.volume_l,
-      .mouth_diameter_m = entry.mouth_diameter_m,
-      .height_m = entry.height_m.value_or(pot_height_m(entry.volume_l, entry.mouth_diameter_m)),
-      .canopy_diameter_m =
-          entry.canopy_diameter_m.value_or(canopy_over_mouth * entry.mouth_diameter_m)};
+  const Containers pots = pots_of(entry);
   if (!entry.canopy_diameter_m)
     context.say(Finding::Kind::remark, entry.at,
                 "canopy taken as " + fixed(100.0 * pots.canopy_diameter_m, 0) + " cm across",
@@ -155,6 +149,15 @@ void say_how_often(const ZoneContext& context, const Containers& pots, double sp
 }
 
 }  // namespace
+
+Containers pots_of(const ContainersEntry& entry) {
+  return {.count = entry.count,
+          .volume_l = entry.volume_l,
+          .mouth_diameter_m = entry.mouth_diameter_m,
+          .height_m = entry.height_m.value_or(pot_height_m(entry.volume_l, entry.mouth_diameter_m)),
+          .canopy_diameter_m =
+              entry.canopy_diameter_m.value_or(canopy_over_mouth * entry.mouth_diameter_m)};
+}
 
 Ground bed(const ZoneContext& context, const ZonePlants& plants) {
   const SoilTable soils = soil_table();

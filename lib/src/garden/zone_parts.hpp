@@ -7,8 +7,10 @@
 #include "runnel/delivery/cycle_soak.hpp"
 #include "runnel/delivery/emitters.hpp"
 #include "runnel/demand/coefficient_parts.hpp"
+#include "runnel/demand/containers.hpp"
 #include "runnel/garden/zone_task.hpp"
 #include "runnel/soil/balance.hpp"
+#include "runnel/soil/wetted_share.hpp"
 
 namespace runnel {
 
@@ -41,11 +43,14 @@ inline constexpr const char* own_figure = "garden file";
 
 /// How the sky reaches the zone. [days]
 struct ZoneExposure {
-  Column factor;        ///< zone reference ET over that of open ground, means of the futures
-  Column at_open_wind;  ///< the same with open ground's wind; a stated factor is not divided
-  Lanes et_mm;          ///< [futures, days] zone reference ET
-  double week_factor;   ///< the first week's zone reference ET over that of open ground
+  Column factor;          ///< zone reference ET over that of open ground, means of the futures
+  Column at_open_wind;    ///< the same with open ground's wind; a stated factor is not divided
+  Lanes et_mm;            ///< [futures, days] zone reference ET
+  double week_factor;     ///< the first week's zone reference ET over that of open ground
+  double sky_seen = 1.0;  ///< share of the sky, where it is computed with
 };
+/// The day as of which hours of sun without a date are taken, in the year of the first day.
+[[nodiscard]] Date midsummer(const Garden& garden, Date first_day);
 [[nodiscard]] ZoneExposure zone_exposure(const ZoneContext& context);
 
 /// What grows in the zone.
@@ -73,6 +78,8 @@ struct Ground {
 [[nodiscard]] Ground bed(const ZoneContext& context, const ZonePlants& plants);
 /// @param use_mm of a day without stress, over the canopies.
 [[nodiscard]] Ground pots(const ZoneContext& context, double p, const Column& use_mm);
+/// Pots with what is taken where their height or canopy is not stated.
+[[nodiscard]] Containers pots_of(const ContainersEntry& entry);
 /// The factor on the use of pots for how they stand.
 [[nodiscard]] double pot_place_factor(const ZoneContext& context);
 
@@ -100,5 +107,7 @@ struct PressureEffect {
 [[nodiscard]] Delivery zone_delivery(const ZoneContext& context, const Ground& ground);
 
 [[nodiscard]] EmitterType emitter_type(const Zone& zone);
+/// The grid on which a bed's emitters stand, where that is known: drippers counted only, evenly.
+[[nodiscard]] std::optional<EmitterGrid> emitter_grid(const Zone& zone);
 
 }  // namespace runnel

@@ -150,6 +150,7 @@ void set_dual(const ZoneContext& context, const Grown& grown, ZonePlants& plants
   const Date from = context.weather.first_day;
   plants.parts =
       coefficient_parts(grown.plant, grown.growing, CoefficientForm::basal, from, context.days());
+  plants.parts.plants *= context.zone.plants.times_coefficient;
   plants.kc = plants.parts.product();
   const Column height_m = height_by_day_m(grown.plant, grown.growing, from, context.days());
   plants.kc_max = Column(context.days());
@@ -189,6 +190,7 @@ void set_single(const ZoneContext& context, Grown& grown, ZonePlants& plants) {
   plants.parts = own ? stated_coefficient(*own, context.days())
                      : coefficient_parts(grown.plant, grown.growing, CoefficientForm::single,
                                          context.weather.first_day, context.days());
+  plants.parts.plants *= context.zone.plants.times_coefficient;
   plants.kc = plants.parts.product();
   context.fact(context.in_pots() ? "coefficient, canopy" : "coefficient",
                fixed(first_week(plants.kc).mean(), 2), coefficient_source(context, grown));

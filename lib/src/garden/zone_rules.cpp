@@ -7,6 +7,7 @@
 #include "forecast_rules.hpp"
 #include "runnel/garden/plan_garden.hpp"
 #include "runnel/garden/planning_constraints.hpp"
+#include "runnel/garden/time_zone.hpp"
 #include "runnel/units/number.hpp"
 #include "valve_limits.hpp"
 
@@ -92,6 +93,39 @@ void add_shut_days(const Garden& garden, const AssumedWeather& weather, Date fro
     rules.shut_on.erase(std::unique(rules.shut_on.begin(), rules.shut_on.end()),
                         rules.shut_on.end());
   }
+}
+
+/// How far the timer's clock is behind after the clocks change within those days and nobody sets
+/// it; 0 when they do not.
+WallTime timer_behind(const Garden& garden, Date from, int away_days) {
+  const auto offset = [&](int day) {
+    return utc_offset_at_noon(garden.timezone, from + std::chrono::days{day});
+  };
+  return away_days > 0 ? offset(away_days - 1) - offset(0) : WallTime{0};
+}
+
+/// What is allowed by the clock on the wall both where it shows the timer's time and where it is
+/// ahead of it.
+DayMinutes by_both_clocks(const DayMinutes& allowed, WallTime behind) {
+  const auto day = static_cast<long>(allowed.size());
+  DayMinutes both;
+  for (long minute = 0; minute < day; ++minute) {
+    const long then = (minute + behind.count() + day) % day;
+    both[static_cast<std::size_t>(minute)] =
+        allowed[static_cast<std::size_t>(minute)] && allowed[static_cast<std::size_t>(then)];
+  }
+  return both;
+}
+
+void doubt_rules_on_forecasts(const Garden& garden, std::vector<Finding>& findings) {
+  for (const WateringRule& rule : garden.rules)
+    if (rule.not_in_wind_above_m_s || rule.not_below_c)
+      findings.push_back(
+          {.kind = Finding::Kind::doubt,
+           .at = rule.at,
+           .says = "while nobody is there, nobody looks at the forecast for this rule: beyond the "
+                   "first week the timer waters in any weather",
+           .mend = "ask someone to shut the tap on such days"});
 }
 
 void doubt_weeks_without_day(const Garden& garden, const Constraints& constraints, Date from,
@@ -215,9 +249,14 @@ Place place_of_days(const Garden& garden, int valve) {
 
 Constraints constraints_of(const Garden& garden, const AssumedWeather& weather,
                            std::span<const PreparedZone> zones, Date from,
-                           std::vector<Finding>& findings) {
+                           std::vector<Finding>& findings, int away_days) {
   std::map<int, ValveLimit> allowed;
-  for (const int valve : valves_of(garden)) allowed.emplace(valve, allowance_of(garden, valve));
+  const WallTime behind = timer_behind(garden, from, away_days);
+  for (const int valve : valves_of(garden)) {
+    ValveLimit& limit = allowed.emplace(valve, allowance_of(garden, valve)).first->second;
+    if (behind.count() != 0) limit.minutes = by_both_clocks(limit.minutes, behind);
+  }
+  if (away_days > 0) doubt_rules_on_forecasts(garden, findings);
   Constraints constraints{.hours = cut_for_all(usable_hours(garden, from), allowed),
                           .timer = garden.timer};
   for (const auto& [valve, limit] : allowed)

@@ -28,7 +28,6 @@ SoilWater soil_water(const SoilEntry& entry) {
           .stated = entry.field_capacity.has_value()};
 }
 
-/// The grid on which the emitters stand, where that is known: drippers counted only, evenly.
 struct GridOver {
   Area area;
   std::optional<EmitterGrid> operator()(const Dripline& line) const {
@@ -59,7 +58,7 @@ double root_zone_share(const ZoneContext& context, const EmitterType& type, doub
     context.fact(what, percent(1.0), emitters.type + ": falls on all of the ground");
     return 1.0;
   }
-  const auto grid = std::visit(GridOver{*context.zone.area}, emitters.spec);
+  const auto grid = emitter_grid(context.zone);
   if (!grid) {
     context.fact(what, percent(1.0), "spacing of the emitters not known: all of it");
     context.say(Finding::Kind::remark, emitters.at,
@@ -144,6 +143,10 @@ void take_mulch(const ZoneContext& context, ZoneSurface& zone) {
 }
 
 }  // namespace
+
+std::optional<EmitterGrid> emitter_grid(const Zone& zone) {
+  return std::visit(GridOver{*zone.area}, zone.emitters.spec);
+}
 
 ZoneSurface zone_surface(const ZoneContext& context, const ZonePlants& plants) {
   ZoneSurface zone;

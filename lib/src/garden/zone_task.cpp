@@ -111,6 +111,8 @@ PreparedZone prepare_zone(const Garden& garden, const Zone& zone, const AssumedW
                "FAO-56 Eq. 6");
   const ZoneExposure exposure = zone_exposure(context);
   const ZonePlants plants = zone_plants(context);
+  prepared.exposure_factor = exposure.week_factor;
+  prepared.sky_seen = exposure.sky_seen;
   prepared.containers = context.in_pots();
   prepared.chain = DemandChain(weather.eto_mm);
   prepared.chain[DemandFactor::sun_and_sky] = exposure.at_open_wind;

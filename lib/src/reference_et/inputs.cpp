@@ -19,7 +19,6 @@ using Eigen::Index;
 using V = Variable;
 
 constexpr double degrees = std::numbers::pi / 180.0;
-constexpr double wind_when_unknown_m_s = 2.0;  // FAO-56 chapter 3: the mean of over 2,000 stations
 
 void mark(Estimates& set, Estimate one) {
   set = static_cast<Estimates>(set | static_cast<Estimates>(one));
@@ -96,12 +95,13 @@ double daily_radiation(const Row& row, double t_max_c, double t_min_c, int day_o
   return radiation_from_temperature(ra, t_max_c, t_min_c, rules.k_rs_per_sqrt_c, site.elevation_m);
 }
 
-double wind_at_2m(const Row& row, double height_m, Estimates& estimates) {
+double wind_at_2m(const Row& row, double height_m, const CompletionRules& rules,
+                  Estimates& estimates) {
   if (row.has(V::wind_m_s)) {
     return wind_at_2m_m_s(row.take(V::wind_m_s, Estimate::wind_interpolated, estimates), height_m);
   }
   mark(estimates, Estimate::wind_assumed);
-  return wind_when_unknown_m_s;
+  return rules.u2_when_unknown_m_s;
 }
 
 double hourly_temperature(const Row& row, Estimates& estimates) {
@@ -169,7 +169,7 @@ EtInputs complete(const WeatherSeries& daily, const Site& site, const Completion
     inputs.t_max_c[i] = t_max;
     inputs.t_min_c[i] = t_min;
     inputs.ea_kpa[i] = daily_vapour_pressure(row, t_max, t_min, rules, estimates);
-    inputs.u2_m_s[i] = wind_at_2m(row, daily.wind_height_m, estimates);
+    inputs.u2_m_s[i] = wind_at_2m(row, daily.wind_height_m, rules, estimates);
     inputs.rs_mj_m2_d[i] =
         daily_radiation(row, t_max, t_min, day_of_year(daily.date_of(i)), site, rules, estimates);
   }
@@ -200,7 +200,7 @@ HourlyEtInputs complete_hourly(const WeatherSeries& hourly, const Site& site,
     const double coldest =
         inputs.t_c.segment(midnight, std::min<Index>(24, hours - midnight)).minCoeff();
     inputs.ea_kpa[i] = hourly_vapour_pressure(row, inputs.t_c[i], coldest, rules, estimates);
-    inputs.u2_m_s[i] = wind_at_2m(row, hourly.wind_height_m, estimates);
+    inputs.u2_m_s[i] = wind_at_2m(row, hourly.wind_height_m, rules, estimates);
     inputs.rs_mj_m2_h[i] = hourly_radiation(row, hourly, i, site, estimates);
   }
   return inputs;

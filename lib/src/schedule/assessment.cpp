@@ -4,20 +4,20 @@
 #include <cmath>
 #include <numeric>
 
+#include "runnel/schedule/changes.hpp"
 #include "slots.hpp"
 
 namespace runnel {
 namespace {
 
-constexpr double weeks = horizon_days / 7.0;
-/// One watering day a week more must be worth this share of a zone's weekly water (design decision,
-/// no source).
-constexpr double watering_day_share = 0.02;
 /// What sprayed leaves that stay wet overnight cost, of a zone's weekly water, when all of its
 /// watering is in the evening (design decision, no source). Less does not keep them dry: an evening
 /// on the last day looked at saves water missing at the end, with 10 % in half of all gardens
 /// drawn for the tests, with 50 % in a few.
 constexpr double wet_night_share = 1.0;
+
+/// Looked at.
+double weeks(const ZoneTask& task) { return static_cast<double>(task.horizon.et_mm.cols()) / 7.0; }
 
 double gross_per_net(const Delivery& delivery) {
   return delivery.multiplier / (1.0 - delivery.leaching_share);
@@ -62,17 +62,20 @@ double wet_night_part(const ZoneTask& task, const Candidate& candidate,
 
 }  // namespace
 
-Assessor::Need Assessor::need_of(const ZoneTask& task) {
-  const Outcome without =
-      balance(task.root_zone, task.start, task.model, task.horizon, Waterings{});
+double weekly_litres(const ZoneTask& task) {
   const Outcome usual =
       balance(task.root_zone, task.start, task.model, task.horizon, usual_waterings(task));
   const double demand_mm = (usual.etc_mm + usual.unmet_mm).mean();
-  return {
-      .weekly_litres = demand_mm / weeks * task.delivery.area.m2() * gross_per_net(task.delivery),
-      .drained_without_mm = without.drained_mm.mean(),
-      .evaporated_without_mm = mean_evaporated_mm(without),
-      .most_end_mm = std::max(task.start.depletion_mm, 0.5 * mean_limit_mm(task))};
+  return demand_mm / weeks(task) * task.delivery.area.m2() * gross_per_net(task.delivery);
+}
+
+Assessor::Need Assessor::need_of(const ZoneTask& task) {
+  const Outcome without =
+      balance(task.root_zone, task.start, task.model, task.horizon, Waterings{});
+  return {.weekly_litres = weekly_litres(task),
+          .drained_without_mm = without.drained_mm.mean(),
+          .evaporated_without_mm = mean_evaporated_mm(without),
+          .most_end_mm = std::max(task.start.depletion_mm, 0.5 * mean_limit_mm(task))};
 }
 
 Assessor::Assessor(std::span<const ZoneTask> tasks, const WateringHours& hours, double risk)
@@ -85,7 +88,8 @@ Assessment Assessor::without_water() const {
                        .cycles_in = std::vector<int>(hours_.size(), 0),
                        .run_in = std::vector<std::chrono::minutes>(hours_.size()),
                        .cost = {}};
-  return of(none, std::vector<bool>(horizon_days, false));
+  return of(none, std::vector<bool>(static_cast<std::size_t>(tasks_.front().horizon.et_mm.cols()),
+                                    false));
 }
 
 /// A week's losses, water missing at the end and watering days.
@@ -101,7 +105,7 @@ double Assessor::price_l(const ZoneTask& task, const Need& need, const Waterings
   // Depletion is of the ground that irrigation reaches: what it lacks is over that share alone.
   const double missing_l = std::max(0.0, outcome.end_mm.mean() - task.start.depletion_mm) *
                            task.root_zone.wetted_share * area_m2 * gross_per_net(task.delivery);
-  return (lost_l + missing_l) / weeks;
+  return (lost_l + missing_l) / weeks(task);
 }
 
 Assessment Assessor::of(const Candidate& candidate, const std::vector<bool>& on) const {
@@ -112,15 +116,16 @@ Assessment Assessor::of(const Candidate& candidate, const std::vector<bool>& on)
   for (std::size_t z = 0; z < tasks_.size(); ++z) {
     const ZoneTask& task = tasks_[z];
     const Need& need = needs_[z];
-    const Waterings given =
-        waterings(slots_of(task, candidate, hours_), on, task.delivery.net_mm_per_minute());
+    const Waterings given = with_hand_run(
+        task, waterings(slots_of(task, candidate, hours_), on, task.delivery.net_mm_per_minute()),
+        candidate.by_hand_min);
     const Outcome outcome = balance(task.root_zone, task.start, task.model, task.horizon, given);
     if ((outcome.days_beyond > 0).count() > allowed_beyond(outcome.end_mm.size(), risk_))
       sum.within = false;
     sum.short_mm += std::max(0.0, outcome.end_mm.mean() - need.most_end_mm);
     harm_um += 1000.0 * harm_mm(outcome, risk_);
     sum_l += price_l(task, need, given, outcome) +
-             need.weekly_litres * (watering_day_share * days_watered / weeks +
+             need.weekly_litres * (setting_share * days_watered / weeks(task) +
                                    wet_night_share * wet_night_part(task, candidate, hours_));
   }
   sum.cost = {.harm_um = std::llround(harm_um), .price_cl = std::llround(100.0 * sum_l)};

@@ -10,10 +10,13 @@ namespace runnel {
 /// Two depths that differ by less are the same: far below what a timer's minute brings.
 inline constexpr double same_depth_mm = 1e-3;
 
+/// Gross, to meet the mean demand.
+[[nodiscard]] double weekly_litres(const ZoneTask& task);
+
 /// What a candidate does to the zones of a valve.
 struct Assessment {
   bool within = true;     ///< the limit, in all but the allowed futures
-  double short_mm = 0.0;  ///< by how much the root zones are too dry after two weeks
+  double short_mm = 0.0;  ///< by how much the root zones are too dry at the end
   Cost cost;
 };
 
@@ -32,7 +35,7 @@ class Assessor {
     double weekly_litres;          // gross, to meet the mean demand
     double drained_without_mm;     // by rain alone, mean of the futures
     double evaporated_without_mm;  // from the surface, likewise; 0 with the single coefficient
-    double most_end_mm;            // depletion after two weeks that a programme may leave
+    double most_end_mm;            // depletion at the end that a programme may leave
   };
   [[nodiscard]] static Need need_of(const ZoneTask& task);
   [[nodiscard]] static double price_l(const ZoneTask& task, const Need& need,

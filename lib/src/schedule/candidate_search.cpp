@@ -12,8 +12,6 @@ namespace {
 
 using std::chrono::minutes;
 
-constexpr double weeks = horizon_days / 7.0;
-
 std::vector<minutes> alike(const Spread& spread, minutes run) {
   std::vector<minutes> run_in;
   for (const int cycles : spread.cycles_in) run_in.push_back(cycles > 0 ? run : minutes{0});
@@ -47,6 +45,10 @@ bool CandidateSearch::needs_water() const {
   return !without.within || without.short_mm > same_depth_mm;
 }
 
+std::vector<bool> CandidateSearch::watered(const DayPattern& days) const {
+  return watered_days(days, from_, tasks_.front());
+}
+
 std::optional<Candidate> CandidateSearch::best(const DayPattern& days, const std::vector<bool>& on,
                                                const Spread& spread, double& week_minutes) const {
   const int most = lengths_up_to(longest_on(days, spread)) - 1;  // into the lengths
@@ -69,7 +71,8 @@ std::optional<Candidate> CandidateSearch::best(const DayPattern& days, const std
     return good;
   };
   const auto cycles_in_week =
-      static_cast<double>(spread.starts() * std::count(on.begin(), on.end(), true)) / weeks;
+      static_cast<double>(spread.starts() * std::count(on.begin(), on.end(), true)) * 7.0 /
+      static_cast<double>(on.size());
   const minutes about{static_cast<int>(std::ceil(week_minutes / cycles_in_week))};
   const int guess = std::clamp(lengths_up_to(about), 0, most);
   const minutes run = length(fewest(0, most, guess, as_good));
@@ -83,12 +86,12 @@ Candidate CandidateSearch::with_runs(const Candidate& whole, std::vector<minutes
   Candidate other = whole;
   other.soak = soak_minutes(tasks_, longest_of(run_in));
   other.run_in = std::move(run_in);
-  other.cost = assessor_.of(other, watered_days(whole.days, from_)).cost;
+  other.cost = assessor_.of(other, watered(whole.days)).cost;
   return other;
 }
 
 Candidate CandidateSearch::with_own_lengths(const Candidate& alike) const {
-  const std::vector<bool> on = watered_days(alike.days, from_);
+  const std::vector<bool> on = watered(alike.days);
   const Assessment whole = assessor_.of(alike, on);
   Candidate shorter = alike;
   for (std::size_t w = shorter.run_in.size(); w-- > 0;) {

@@ -18,6 +18,8 @@ class CandidateSearch {
 
   [[nodiscard]] Candidate none() const;
   [[nodiscard]] bool needs_water() const;
+  /// Whether each day looked at is watered.
+  [[nodiscard]] std::vector<bool> watered(const DayPattern& days) const;
 
   /// The fewest minutes for this pattern and spread, or nothing when the timer cannot run so short
   /// or so long. `week_minutes` is where the search begins and then what it found: it changes

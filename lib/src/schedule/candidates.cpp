@@ -13,6 +13,8 @@ namespace {
 
 using std::chrono::minutes;
 
+constexpr int week_days = 7;
+
 /// Alternatives handed on to the timetable, beside lesser shares and "no watering"; of these at
 /// most so many for being the cheapest of their kind.
 constexpr std::size_t most_candidates = 410;
@@ -52,11 +54,14 @@ std::vector<DayPattern> those(const std::vector<DayPattern>& patterns, const Kee
 }
 
 /// Patterns that keep to the rules for good; where the timer has none, such as a timer without "odd
-/// dates" where water is allowed on these, those that do in the week planned.
-std::vector<DayPattern> allowed_patterns(const ValveRules& rules, const Timer& timer, Date from) {
+/// dates" where water is allowed on these, those that do in the days planned.
+std::vector<DayPattern> allowed_patterns(const ValveRules& rules, const Timer& timer, Date from,
+                                         int days_ahead) {
   const std::vector<DayPattern> all = day_patterns(timer, from);
   const auto keeping = [&](Keeps keeps) {
-    return those(all, [&](const DayPattern& days) { return keeps_to(rules, days, from) == keeps; });
+    return those(all, [&](const DayPattern& days) {
+      return keeps_to(rules, days, from, days_ahead) == keeps;
+    });
   };
   std::vector<DayPattern> always = keeping(Keeps::always);
   return always.empty() ? keeping(Keeps::this_week) : always;
@@ -65,8 +70,8 @@ std::vector<DayPattern> allowed_patterns(const ValveRules& rules, const Timer& t
 /// The patterns worth trying: every one allowed, or those that skip no day where a pot must have
 /// its water daily and that can be had.
 std::vector<DayPattern> patterns_for(std::span<const ZoneTask> tasks, const ValveRules& rules,
-                                     const Timer& timer, Date from) {
-  std::vector<DayPattern> all = allowed_patterns(rules, timer, from);
+                                     const Timer& timer, Date from, int days_ahead) {
+  std::vector<DayPattern> all = allowed_patterns(rules, timer, from, days_ahead);
   if (!std::any_of(tasks.begin(), tasks.end(), must_be_daily)) return all;
   std::vector<DayPattern> daily =
       those(all, [from](const DayPattern& days) { return waters_daily(days, from); });
@@ -88,11 +93,11 @@ std::vector<Spread> spreads_for(std::span<const ZoneTask> tasks, std::vector<Spr
 /// The best candidate of each pattern and spread that the timer can run.
 std::vector<Candidate> best_of_each(const CandidateSearch& search,
                                     const std::vector<DayPattern>& patterns,
-                                    const std::vector<Spread>& spreads, Date from) {
+                                    const std::vector<Spread>& spreads) {
   std::vector<Candidate> found;
   std::vector<double> week_minutes(spreads.size(), 0.0);
   for (const DayPattern& days : patterns) {
-    const std::vector<bool> on = watered_days(days, from);
+    const std::vector<bool> on = search.watered(days);
     std::set<std::vector<bool>> enough;  // windows used
     for (std::size_t i = 0; i < spreads.size(); ++i) {
       if (enough.contains(spreads[i].used())) continue;
@@ -164,13 +169,13 @@ std::vector<Candidate> lesser_shares(std::span<const ZoneTask> tasks,
 /// spreads.
 std::vector<Candidate> best_of_all(std::span<const ZoneTask> tasks, const CandidateSearch& search,
                                    const std::vector<DayPattern>& patterns,
-                                   const std::vector<Spread>& all, Date from) {
+                                   const std::vector<Spread>& all) {
   const std::vector<Spread> first = spreads_for(tasks, all);
-  std::vector<Candidate> found = best_of_each(search, patterns, first, from);
+  std::vector<Candidate> found = best_of_each(search, patterns, first);
   const bool harmless = std::any_of(found.begin(), found.end(), [](const Candidate& candidate) {
     return candidate.cost.harm_um == 0;
   });
-  return harmless || first.size() == all.size() ? found : best_of_each(search, patterns, all, from);
+  return harmless || first.size() == all.size() ? found : best_of_each(search, patterns, all);
 }
 
 void sort_by_cost(std::vector<Candidate>& list) {
@@ -192,12 +197,13 @@ std::vector<Candidate> candidates(std::span<const ZoneTask> tasks, const ValveRu
   const CandidateSearch search(tasks, rules, timer, from, options.risk);
   if (!search.needs_water()) return {search.none()};
 
-  const std::vector<DayPattern> patterns = patterns_for(tasks, rules, timer, from);
+  const std::vector<DayPattern> patterns =
+      patterns_for(tasks, rules, timer, from, std::max(week_days, options.planned_days()));
   const std::vector<Spread> all = spreads(rules.hours, timer);
   // A valve that shares a programme may have to take any days and cycles.
   const bool sharing = timer.programmes > 0;
-  std::vector<Candidate> found = sharing ? best_of_each(search, patterns, all, from)
-                                         : best_of_all(tasks, search, patterns, all, from);
+  std::vector<Candidate> found =
+      sharing ? best_of_each(search, patterns, all) : best_of_all(tasks, search, patterns, all);
   sort_by_cost(found);
   if (!sharing) keep_some(found, from);
   if (timer.length_per_start) {

@@ -5,8 +5,6 @@
 namespace runnel {
 namespace {
 
-constexpr int week_days = 7;
-
 bool date_is_odd(Date date) { return day_of_month(date) % 2 == 1; }
 
 /// Whether the pattern waters on no day that the rules forbid for good, however far ahead.
@@ -34,8 +32,8 @@ double Constraints::litres_per_minute(int valve) const {
   return found == flows.end() ? 0.0 : found->second.litres_per_hour() / 60.0;
 }
 
-Keeps keeps_to(const ValveRules& rules, const DayPattern& days, Date from) {
-  for (int d = 0; d < week_days; ++d) {
+Keeps keeps_to(const ValveRules& rules, const DayPattern& days, Date from, int days_ahead) {
+  for (int d = 0; d < days_ahead; ++d) {
     const Date date = from + std::chrono::days{d};
     if (waters_on(days, date) && !allowed_on(rules, date)) return Keeps::not_at_all;
   }

@@ -96,13 +96,22 @@ using Order = bool (*)(const Placed&, const Placed&);
 constexpr std::array<Order, 4> kOrders = {longest_chain_first, longest_run_first, most_cycles_first,
                                           shortest_run_first};
 
-bool first_fit_all(std::vector<Placed>& placed, MinuteMap& map, long& visits) {
+/// The starts in a window that a candidate would keep, as many as it has cycles there.
+std::vector<int> kept_in(const Candidate& candidate, const Window& window, int cycles) {
+  std::vector<int> kept;
+  for (const WallTime start : candidate.keep_starts)
+    if (start >= window.opens && start < window.closes && static_cast<int>(kept.size()) < cycles)
+      kept.push_back(minutes_of(start));
+  return kept;
+}
+
+bool first_fit_all(std::vector<Placed>& placed, MinuteMap& map, bool keep, long& visits) {
   map.clear();
   for (std::size_t i = 0; i < placed.size(); ++i) {
     ++visits;
     Placed& one = placed[i];
     const ValveSet conflicts = conflicts_with(one.candidate->days, std::span(placed).first(i));
-    std::optional<Cycles> cycles = map.place(one.valve, *one.candidate, conflicts);
+    std::optional<Cycles> cycles = map.place(one.valve, *one.candidate, conflicts, keep);
     if (!cycles) return false;
     one.cycles = std::move(*cycles);
   }
@@ -215,7 +224,7 @@ void MinuteMap::mark(std::size_t valve, int start, int run, bool taken) {
 }
 
 std::optional<Cycles> MinuteMap::free_cycles(std::size_t valve, const Candidate& candidate,
-                                             const ValveSet& conflicts) const {
+                                             const ValveSet& conflicts, bool keep) const {
   const int soak = soak_of(candidate);
   const WateringHours& own = limits_->own_hours[valve];
   Cycles cycles;
@@ -223,10 +232,16 @@ std::optional<Cycles> MinuteMap::free_cycles(std::size_t valve, const Candidate&
     const int opens = minutes_of(own[w].opens);
     const int closes = minutes_of(own[w].closes);
     const int run = run_minutes(candidate, w);
+    const std::vector<int> kept =
+        keep ? kept_in(candidate, own[w], cycles_of(candidate, w)) : std::vector<int>{};
     for (int cycle = 0; cycle < cycles_of(candidate, w); ++cycle) {
       const int earliest =
           cycles.empty() ? opens : std::max(opens, cycles.back().start + cycles.back().run + soak);
-      const std::optional<int> start = first_fit(valve, conflicts, run, earliest, closes);
+      const auto of_cycle = static_cast<std::size_t>(cycle);
+      const int wanted = of_cycle < kept.size() ? std::max(kept[of_cycle], earliest) : earliest;
+      std::optional<int> start = first_fit(valve, conflicts, run, wanted, closes);
+      if (wanted > earliest && start != wanted)
+        start = first_fit(valve, conflicts, run, earliest, closes);
       if (!start) return std::nullopt;
       cycles.push_back({.start = *start, .run = run});
     }
@@ -253,8 +268,14 @@ std::optional<int> MinuteMap::later_by(std::size_t valve, const Candidate& candi
 }
 
 std::optional<Cycles> MinuteMap::repeated_cycles(std::size_t valve, const Candidate& candidate,
-                                                 const ValveSet& conflicts) const {
+                                                 const ValveSet& conflicts, bool keep) const {
   int start = origin_;
+  const auto fits = [&](WallTime kept) {
+    return later_by(valve, candidate, conflicts, minutes_of(kept)) == 0;
+  };
+  const auto& kept = candidate.keep_starts;
+  const auto free = keep ? std::find_if(kept.begin(), kept.end(), fits) : kept.end();
+  if (free != kept.end()) start = minutes_of(*free);
   for (int later = 1; later > 0; start += later) {
     const std::optional<int> by = later_by(valve, candidate, conflicts, start);
     if (!by) return std::nullopt;
@@ -270,16 +291,27 @@ std::optional<Cycles> MinuteMap::repeated_cycles(std::size_t valve, const Candid
   return cycles;
 }
 
-std::optional<Cycles> MinuteMap::place(std::size_t valve, const Candidate& candidate,
-                                       const ValveSet& conflicts) {
-  std::optional<Cycles> cycles = repeats(candidate) ? repeated_cycles(valve, candidate, conflicts)
-                                                    : free_cycles(valve, candidate, conflicts);
-  if (!cycles) return std::nullopt;
+std::optional<Cycles> MinuteMap::cycles_for(std::size_t valve, const Candidate& candidate,
+                                            const ValveSet& conflicts, bool keep) const {
+  std::optional<Cycles> cycles = repeats(candidate)
+                                     ? repeated_cycles(valve, candidate, conflicts, keep)
+                                     : free_cycles(valve, candidate, conflicts, keep);
   // The first run of the next day needs its soak as well; on the safe side where that day is off.
-  if (cycles->size() > 1 && cycles->front().start + kDayMinutes <
-                                cycles->back().start + cycles->back().run + soak_of(candidate)) {
+  if (cycles && cycles->size() > 1 &&
+      cycles->front().start + kDayMinutes <
+          cycles->back().start + cycles->back().run + soak_of(candidate)) {
     return std::nullopt;
   }
+  return cycles;
+}
+
+std::optional<Cycles> MinuteMap::place(std::size_t valve, const Candidate& candidate,
+                                       const ValveSet& conflicts, bool keep) {
+  std::optional<Cycles> cycles;
+  if (keep && !candidate.keep_starts.empty())
+    cycles = cycles_for(valve, candidate, conflicts, true);
+  if (!cycles) cycles = cycles_for(valve, candidate, conflicts, false);
+  if (!cycles) return std::nullopt;
   for (const Cycle& cycle : *cycles) take(valve, cycle.start, cycle.run);
   return cycles;
 }
@@ -316,11 +348,18 @@ Sequenced sequence(std::vector<Placed> placed, const Limits& limits, long most_l
                    long& visits) {
   if (overloaded(placed, limits)) return {.fits = Fits::no, .placed = {}};
   MinuteMap map(limits);
-  for (const Order order : kOrders) {
-    std::stable_sort(placed.begin(), placed.end(), order);
-    std::stable_partition(placed.begin(), placed.end(),
-                          [](const Placed& one) { return repeats(*one.candidate); });
-    if (first_fit_all(placed, map, visits)) return {.fits = Fits::yes, .placed = std::move(placed)};
+  const bool any_kept = std::any_of(placed.begin(), placed.end(), [](const Placed& one) {
+    return !one.candidate->keep_starts.empty();
+  });
+  for (const bool keep : {true, false}) {
+    if (keep && !any_kept) continue;
+    for (const Order order : kOrders) {
+      std::stable_sort(placed.begin(), placed.end(), order);
+      std::stable_partition(placed.begin(), placed.end(),
+                            [](const Placed& one) { return repeats(*one.candidate); });
+      if (first_fit_all(placed, map, keep, visits))
+        return {.fits = Fits::yes, .placed = std::move(placed)};
+    }
   }
   const bool beyond_search = std::any_of(placed.begin(), placed.end(), [&map](const Placed& one) {
     return repeats(*one.candidate) || days_touch(*one.candidate, map);

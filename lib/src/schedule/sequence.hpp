@@ -54,11 +54,12 @@ class MinuteMap {
   void take(std::size_t valve, int start, int run) { mark(valve, start, run, true); }
   void release(std::size_t valve, int start, int run) { mark(valve, start, run, false); }
 
-  /// All cycles of a candidate, each as early as it goes; those of an interval from the earliest
-  /// start from which all find room. @return nothing when one finds none; the map is then as
-  /// before.
+  /// All cycles of a candidate, each at the start it would keep or else as early as it goes; all
+  /// as early as they go where keeping some leaves others no room. Those of an interval from the
+  /// first start it would keep, or else the earliest, from which all find room. @return nothing
+  /// when one finds none; the map is then as before. @param keep whether any are to be kept.
   [[nodiscard]] std::optional<Cycles> place(std::size_t valve, const Candidate& candidate,
-                                            const ValveSet& conflicts);
+                                            const ValveSet& conflicts, bool keep = true);
   void remove(const Placed& placed);
 
   [[nodiscard]] const Limits& limits() const { return *limits_; }
@@ -70,9 +71,11 @@ class MinuteMap {
   [[nodiscard]] bool undersupplied(int minute, std::size_t valve, const ValveSet& conflicts) const;
   void mark(std::size_t valve, int start, int run, bool taken);
   [[nodiscard]] std::optional<Cycles> free_cycles(std::size_t valve, const Candidate& candidate,
-                                                  const ValveSet& conflicts) const;
+                                                  const ValveSet& conflicts, bool keep) const;
   [[nodiscard]] std::optional<Cycles> repeated_cycles(std::size_t valve, const Candidate& candidate,
-                                                      const ValveSet& conflicts) const;
+                                                      const ValveSet& conflicts, bool keep) const;
+  [[nodiscard]] std::optional<Cycles> cycles_for(std::size_t valve, const Candidate& candidate,
+                                                 const ValveSet& conflicts, bool keep) const;
   /// How much later than `first` an interval must start at the least, for one of its cycles;
   /// nothing when that finds no room in its window at all.
   [[nodiscard]] std::optional<int> later_by(std::size_t valve, const Candidate& candidate,

@@ -32,6 +32,10 @@ std::vector<bool> watered_days(const DayPattern& days, Date from, int length) {
   return on;
 }
 
+std::vector<bool> watered_days(const DayPattern& days, Date from, const ZoneTask& task) {
+  return watered_days(days, from, static_cast<int>(task.horizon.et_mm.cols()));
+}
+
 Waterings waterings(const std::vector<Slot>& slots, const std::vector<bool>& on,
                     double net_mm_per_minute) {
   Waterings result{.et_share_before = std::vector<double>(slots.size()),
@@ -68,8 +72,7 @@ Waterings waterings_of(const ZoneTask& task, const ValveTimes& times, const Wate
       if (opening.start >= window.opens && opening.start < window.closes)
         slots.push_back(
             {.et_share = share_before(task, window, opening.start), .length = opening.length});
-  const auto length = static_cast<int>(task.horizon.et_mm.cols());
-  return waterings(merged(std::move(slots)), watered_days(times.days, from, length),
+  return waterings(merged(std::move(slots)), watered_days(times.days, from, task),
                    task.delivery.net_mm_per_minute());
 }
 

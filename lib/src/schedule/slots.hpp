@@ -9,6 +9,9 @@ namespace runnel {
 /// Whether each day is watered, of so many.
 [[nodiscard]] std::vector<bool> watered_days(const DayPattern& days, Date from,
                                              int length = horizon_days);
+/// Whether each day of the task's horizon is.
+[[nodiscard]] std::vector<bool> watered_days(const DayPattern& days, Date from,
+                                             const ZoneTask& task);
 
 /// A watering after a share of the day's ET, and for how long in all its cycles.
 struct Slot {

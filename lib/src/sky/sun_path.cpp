@@ -28,22 +28,31 @@ std::vector<SunStep> sun_path(double latitude_rad, double declination_rad) {
   const int half = static_cast<int>(std::ceil(sunset_rad / longest_step_rad));
   if (half == 0) return path;
   const double step_rad = sunset_rad / half;
-  path.reserve(2 * static_cast<std::size_t>(half));
   const double varies = variation(latitude_rad, declination_rad);
-  double global = 0.0;
-  double diffuse = 0.0;
-  for (int i = -half; i < half; ++i) {
+  path.resize(2 * static_cast<std::size_t>(half));
+  for (int i = -half; i < 0; ++i) {
     const double middle_rad = (i + 0.5) * step_rad;
     const SunPosition sun = sun_position(latitude_rad, declination_rad, middle_rad);
     const double shape = std::max(0.0, std::sin(sun.elevation_rad));
-    path.push_back(
-        {.from_rad = i * step_rad,
-         .to_rad = (i + 1) * step_rad,
-         .sun = sun,
-         .global_share = shape * global_over_diffuse(sunset_rad, varies * std::cos(middle_rad)),
-         .diffuse_share = shape});
-    global += path.back().global_share;
-    diffuse += path.back().diffuse_share;
+    SunStep& morning = path[static_cast<std::size_t>(half + i)];
+    morning = {
+        .from_rad = i * step_rad,
+        .to_rad = (i + 1) * step_rad,
+        .sun = sun,
+        .global_share = shape * global_over_diffuse(sunset_rad, varies * std::cos(middle_rad)),
+        .diffuse_share = shape};
+    // The afternoon is its mirror image.
+    SunStep& afternoon = path[static_cast<std::size_t>(half - i - 1)];
+    afternoon = morning;
+    afternoon.from_rad = -morning.to_rad;
+    afternoon.to_rad = -morning.from_rad;
+    afternoon.sun.azimuth_rad = 2.0 * std::numbers::pi - sun.azimuth_rad;
+  }
+  double global = 0.0;
+  double diffuse = 0.0;
+  for (const SunStep& step : path) {
+    global += step.global_share;
+    diffuse += step.diffuse_share;
   }
   // A day of seconds, lost in rounding: night.
   if (!(global > 0.0 && diffuse > 0.0)) return {};

@@ -16,6 +16,8 @@ SoilTexture read_row(TableReader& row) {
   soil.field_capacity_high = row.number("fc_high");
   soil.wilting_point_low = row.number("wp_low");
   soil.wilting_point_high = row.number("wp_high");
+  soil.available_low = row.number("awc_low");
+  soil.available_high = row.number("awc_high");
   soil.field_capacity = row.number_within("fc", "fc_low", "fc_high");
   soil.wilting_point = row.number_within("wp", "wp_low", "wp_high");
   soil.rew_mm = 0.5 * (row.number("rew_low") + row.number("rew_high"));
@@ -33,9 +35,10 @@ SoilTexture read_row(TableReader& row) {
 }  // namespace
 
 Read<SoilTable> parse_soil_table(std::string_view csv, std::string_view name) {
-  TableReader reader(csv, name,
-                     {"soil", "fc_low", "fc_high", "wp_low", "wp_high", "rew_low", "rew_high",
-                      "tew_low", "tew_high", "fc", "wp", "hydrologic_group", "source"});
+  TableReader reader(
+      csv, name,
+      {"soil", "fc_low", "fc_high", "wp_low", "wp_high", "rew_low", "rew_high", "tew_low",
+       "tew_high", "awc_low", "awc_high", "fc", "wp", "hydrologic_group", "source"});
   SoilTable table;
   while (reader.next()) {
     SoilTexture soil = read_row(reader);

@@ -11,11 +11,12 @@ namespace runnel {
 /// What a pot is filled with: shares of the medium's volume by suction.
 struct Medium {
   std::string name;
-  double pore_space;        ///< full of water: no suction
-  double air;               ///< without water at 10 cm
-  double easily_available;  ///< given up from 10 to 50 cm
-  double buffer;            ///< given up from 50 to 100 cm
-  double fill;              ///< share of the pot's height, and so of its volume, that is medium
+  double pore_space;                                               ///< full of water: no suction
+  double air;                                                      ///< without water at 10 cm
+  double easily_available;                                         ///< given up from 10 to 50 cm
+  double easily_available_low = 0.0, easily_available_high = 0.0;  ///< the published range
+  double buffer;                                                   ///< given up from 50 to 100 cm
+  double fill;  ///< share of the pot's height, and so of its volume, that is medium
   std::string source;
 };
 using MediaTable = std::vector<Medium>;

@@ -69,8 +69,11 @@ struct Landscape {
   Span published;                                            ///< of the factor
   std::optional<std::array<double, 4>> factor_by_need = {};  ///< by WaterNeed; nothing: one factor
   std::array<double, 3> density_factor;                      ///< by Density
+  std::array<Span, 3> density_published = {};                ///< of those
   double container_coefficient;                              ///< in pots, per canopy area
+  Span container_published = {};
   double root_depth_m, p;
+  Span root_published_m = {}, p_published = {};
   double height_m;         ///< full grown
   double root_ball_m;      ///< depth of the roots when planted
   int establishment_days;  ///< until the roots are full grown
@@ -82,6 +85,7 @@ struct Turf {
   std::string name;
   std::array<double, 12> kc_by_month;  ///< January first, of the northern half of the earth
   double root_depth_m, p;
+  Span root_published_m = {}, p_published = {};
   std::string source;
 };
 

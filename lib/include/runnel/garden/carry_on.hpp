@@ -45,6 +45,20 @@ struct PastWater {
                                                               const PastWater& water,
                                                               std::vector<Finding>& findings);
 
+/// A day of a zone that is over.
+struct PastDay {
+  Date date;
+  double end_mm;    ///< depletion in the evening
+  double limit_mm;  ///< of that day
+  bool beyond;      ///< whether it went beyond the limit
+};
+/// The days that `states_at` goes through, zone by zone; none of a zone that the plan does not
+/// know. [zones of the garden] @throws InputError as states_at.
+[[nodiscard]] std::vector<std::vector<PastDay>> days_until(const Garden& garden,
+                                                           const SiteWeather& weather,
+                                                           const SavedPlan& plan, Date date,
+                                                           const PastWater& water);
+
 /// Whether the plan is one to carry on from on the morning of `date`; remarks what has changed
 /// since it was made: the garden file, the observed days before it.
 /// @throws InputError when it is another garden's, or begins after `date` or a year before it.

@@ -28,8 +28,9 @@ struct PlantsEntry {
   std::string density;  ///< sparse, average or dense; landscape kinds only
   std::string water_need;       ///< very low, low, moderate or high; empty: the kind's usual factor
   std::optional<Date> planted;  ///< annual crops; else when young
-  std::optional<Date> green_up;               ///< perennial crops: that day of every year
-  std::optional<double> coefficient;          ///< in place of the table's, all year
+  std::optional<Date> green_up;       ///< perennial crops: that day of every year
+  std::optional<double> coefficient;  ///< in place of the table's, all year
+  double times_coefficient = 1.0;     ///< on the tables' own; not of the file: for asking what if
   std::optional<StageValues> coefficients;    ///< likewise, a crop's; Kcb with the dual form
   std::optional<StageLengths> stages;         ///< likewise
   std::optional<double> root_depth_m;         ///< in place of the table's
@@ -140,6 +141,7 @@ struct WeatherFiles {
   std::optional<std::string> record = {};  ///< past years
   WeatherLayout layout;
   Place observed_at, forecast_at, record_at = {};
+  double wind_when_unknown_m_s = 2.0;  ///< FAO-56 chapter 3; not of the file: for asking what if
 };
 
 /// A garden file, read and found in order: units resolved, defaults applied, each default remarked.
@@ -160,7 +162,13 @@ struct Garden {
   std::optional<std::string> log = {};  ///< water log, as written, relative to the garden file
   Place log_at = {};
   std::vector<WateringRule> rules = {};
+  /// Dotted paths of all entries of the file, such as "zones.2.soil.slope", in order of the
+  /// alphabet: what is not among them is taken by default.
+  std::vector<std::string> written = {};
 };
+
+/// Whether the garden file states the entry of that path.
+[[nodiscard]] bool is_written(const Garden& garden, std::string_view path);
 
 /// Reads a garden file (YAML). All findings at once, each with line and column; no value when one
 /// is an error. Errors: YAML that does not parse or nests too deep, a key twice, an unknown key

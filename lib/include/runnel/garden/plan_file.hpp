@@ -22,7 +22,7 @@ namespace runnel {
 [[nodiscard]] std::string with_digest(std::string text);
 
 /// Reads what `plan_file_text` wrote, bit for bit. All findings at once, each with line and column.
-/// Errors: no YAML; a format other than 1 (then nothing else is looked at); a key unknown, twice or
+/// Errors: no YAML; a format newer than 2 (then nothing else is looked at); a key unknown, twice or
 /// missing; a value of the wrong kind, without its unit or out of range; days out of order; a zone
 /// twice, a valve in two programmes; a text that differs from what its digest stands for.
 /// @param name the file's name as the findings shall show it.

@@ -16,7 +16,7 @@ struct Remedy {
   Plan plan;         ///< of that garden
   // Of all zones of that plan:
   int zones_short = 0;
-  double harm_mm = 0.0;  ///< beyond the limit and ET gone without, two weeks
+  double harm_mm = 0.0;  ///< beyond the limit and ET gone without, over the days judged
   int days_beyond = 0;
   double litres = 0.0;  ///< in the week
 };
@@ -27,7 +27,8 @@ struct Remedy {
 /// size is to be found it is the least that fits. Two changes together, or more, where no single
 /// one suffices or fewer than three help. Each is planned again on the weather of `planned`; one
 /// that changes nothing is left out. Ten short zones at most are looked at one by one; a count of
-/// plans bounds the search. Empty when nothing falls short. @param planned the plan of `garden`
+/// plans bounds the search. For an absence without changes that keep the programme, which are in
+/// `Away::raised`. Empty when nothing falls short. @param planned the plan of `garden`
 /// that `request` gave.
 [[nodiscard]] std::vector<Remedy> remedies(const Garden& garden, const GardenPlan& planned,
                                            const PlanRequest& request);

@@ -20,6 +20,8 @@ struct SavedZone {
   double litres;         ///< planned for the week
   double demand_mm;      ///< ETc without stress in the week, mean of the futures
   SoilState start, end;  ///< on the morning of `from`; expected on the evening of `until`
+  std::vector<double> expected_mm = {};  ///< [days] depletion at the end of each, from `from` to
+                                         ///< `until`; empty in a plan of format 1
 };
 
 /// The weather a plan assumed for a day.

@@ -24,7 +24,9 @@ struct Fact {
 struct PreparedZone {
   ZoneTask task;
   std::vector<Fact> facts;
-  DemandChain chain;  ///< from reference ET to ETc without stress, mean of the futures
+  DemandChain chain;             ///< from reference ET to ETc without stress, mean of the futures
+  double exposure_factor = 1.0;  ///< the first week's zone reference ET over that of open ground
+  double sky_seen = 1.0;         ///< share of the sky, where exposure is computed with it
   bool containers = false;
   bool start_assumed = false;  ///< how dry it is on the first day is not known: half the limit
   bool start_found = false;    ///< it is known from a plan before or a moisture reading

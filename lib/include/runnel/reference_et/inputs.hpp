@@ -36,6 +36,7 @@ struct CompletionRules {
   double k_rs_per_sqrt_c = 0.16;         ///< Eq. 50: 0.16 inland, 0.19 at the coast
   double dew_point_below_t_min_c = 0.0;  ///< Eq. 48: 0 in humid air, 2 in dry air
   AngstromCoefficients angstrom = fao56_angstrom;
+  double u2_when_unknown_m_s = 2.0;  ///< chapter 3: the mean of over 2,000 stations
 };
 
 /// All that daily Penman-Monteith needs; every value finite. [days]

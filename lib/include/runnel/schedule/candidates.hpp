@@ -16,11 +16,12 @@
 
 namespace runnel {
 
-/// Days a programme is looked at: its week, and a second one, since it runs on until someone
-/// changes it.
+/// Days a programme is looked at, at least: its week, and a second one, since it runs on until
+/// someone changes it.
 inline constexpr int horizon_days = 14;
 
-/// All that choosing minutes for one zone needs. Horizon and model cover `horizon_days`.
+/// All that choosing minutes for one zone needs. Horizon and model cover `horizon_days`, or for an
+/// absence all of its days and the one after.
 struct ZoneTask {
   std::string name;
   int valve;
@@ -59,11 +60,19 @@ struct Candidate {
   std::chrono::minutes soak{0};
   std::chrono::hours repeat{0};  ///< from start to start, all round the day, where the timer has
                                  ///< one start and an interval; 0: each start is free
+  std::vector<WallTime> keep_starts = {};  ///< in order of time: taken, where they are free, before
+                                           ///< any others
+  int by_hand_min = 0;                     ///< run once by hand before the first day
+  bool in_force = false;                   ///< what the timer is set to, start times and all
   Cost cost;
 };
 
 struct SearchOptions {
-  double risk = 0.10;  ///< stated share of futures that may go beyond the limit
+  double risk = 0.10;    ///< stated share of futures that may go beyond the limit
+  bool by_hand = false;  ///< a run by hand before the first day may be proposed
+  /// Days on which nobody is there to change the programme; 0: it is planned for its week.
+  int away_days = 0;
+  [[nodiscard]] int planned_days() const { return away_days > 0 ? away_days : 7; }
 };
 /// How many of `members` futures may: max(0, floor(risk (n + 1)) - 1).
 [[nodiscard]] Eigen::Index allowed_beyond(Eigen::Index members, double risk);
@@ -81,15 +90,17 @@ struct SearchOptions {
 
 /// Every sensible candidate of a valve, cheapest first (ties by a fixed order), never empty: lesser
 /// shares of some and "no watering" are among them. All keep to the valve's days (for good where
-/// the timer has such patterns, else in the week from `from`), windows and minutes; below 450.
+/// the timer has such patterns, else in the week from `from` or through the absence), windows and
+/// minutes; below 450.
 ///
 /// For each day pattern and spread of cycles over the windows: the fewest minutes (a multiple of
-/// the timer's step) with which the programme, run for two weeks, stays within the limit in all but
-/// the allowed number of futures and leaves the root zone, in the mean of the futures, no drier
-/// after week 2 than max(start, half the limit). Where that cannot be had: the fewest minutes that
-/// do the least harm and leave the root zone as moist as that pattern can, so that no watering
-/// brings more than fills it. Where the timer takes a length for each start, the cheapest are then
-/// shortened window by window, the last one first, as long as that does as well and costs no more.
+/// the timer's step) with which the programme, run over all days of the horizon, stays within the
+/// limit in all but the allowed number of futures and leaves the root zone, in the mean of the
+/// futures, no drier at their end than max(start, half the limit). Where that cannot be had: the
+/// fewest minutes that do the least harm and leave the root zone as moist as that pattern can, so
+/// that no watering brings more than fills it. Where the timer takes a length for each start, the
+/// cheapest are then shortened window by window, the last one first, as long as that does as well
+/// and costs no more.
 /// @param tasks the zones on this valve; the neediest decides.
 [[nodiscard]] std::vector<Candidate> candidates(std::span<const ZoneTask> tasks,
                                                 const ValveRules& rules, const Timer& timer,

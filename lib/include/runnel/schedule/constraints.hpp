@@ -44,7 +44,9 @@ struct Constraints {
 
 /// How far ahead a day pattern keeps to a valve's days.
 enum class Keeps { always, this_week, not_at_all };
-/// Single days shut count for the week from `from` alone.
-[[nodiscard]] Keeps keeps_to(const ValveRules& rules, const DayPattern& days, Date from);
+/// Single days shut count for the week from `from` alone. @param days_ahead looked at for
+/// `this_week`.
+[[nodiscard]] Keeps keeps_to(const ValveRules& rules, const DayPattern& days, Date from,
+                             int days_ahead = 7);
 
 }  // namespace runnel

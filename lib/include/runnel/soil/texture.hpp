@@ -12,6 +12,7 @@ namespace runnel {
 struct SoilTexture {
   std::string name;  ///< "sandy loam"
   double field_capacity_low, field_capacity_high, wilting_point_low, wilting_point_high;
+  double available_low, available_high;  ///< field capacity less wilting point, as published
   double field_capacity,
       wilting_point;      ///< the pair to schedule with: the paper's examples', else mid-range
   double rew_mm, tew_mm;  ///< evaporable water of the top 0.10 m, mid-range

@@ -1,0 +1,195 @@
+#include "changed_settings.hpp"
+
+#include <algorithm>
+#include <cstddef>
+#include <functional>
+#include <iterator>
+#include <set>
+#include <utility>
+
+#include "runnel/schedule/changes.hpp"
+#include "settings.hpp"
+#include "text_table.hpp"
+
+namespace runnel::cli {
+namespace {
+
+/// A start that goes and one that comes are one that moves.
+int starts_changed(const std::vector<WallTime>& now, const std::vector<WallTime>& was) {
+  std::vector<WallTime> kept;
+  std::set_intersection(now.begin(), now.end(), was.begin(), was.end(), std::back_inserter(kept));
+  return static_cast<int>(std::max(now.size(), was.size()) - kept.size());
+}
+
+int lengths_changed(const std::vector<int>& now, const std::vector<int>& was) {
+  if (now.empty() || was.empty()) return now == was ? 0 : 1;
+  const auto alike = [](const std::vector<int>& lengths) {
+    return std::adjacent_find(lengths.begin(), lengths.end(), std::not_equal_to<>()) ==
+           lengths.end();
+  };
+  if (alike(now) && alike(was)) return now.front() == was.front() ? 0 : 1;
+  int changed = 0;
+  for (std::size_t i = 0; i < now.size(); ++i)
+    if (i >= was.size() || now[i] != was[i]) ++changed;
+  return changed;
+}
+
+const std::vector<int>& lengths_of(const Programme& programme, int valve) {
+  return std::find_if(programme.runs.begin(), programme.runs.end(),
+                      [valve](const Run& run) { return run.valve == valve; })
+      ->typed_min;
+}
+
+std::string at(const Programme& programme, const Timer& timer) {
+  return to_text(programme.days) + " at " + starts_text(programme.starts, timer);
+}
+
+void add(ChangedSetting& change, const std::string& what, const std::string& now,
+         const std::string& was, int settings) {
+  change.says += (change.says.empty() ? "" : "; ") + what + " " + now + " (was " + was + ")";
+  change.settings += settings;
+}
+
+void compare_times(ChangedSetting& change, const Programme& now, const Programme& was,
+                   const Timer& timer) {
+  if (!same_days(now.days, was.days)) add(change, "days", to_text(now.days), to_text(was.days), 1);
+  if (const int starts = starts_changed(now.starts, was.starts); starts > 0)
+    add(change, "start times", starts_text(now.starts, timer), starts_text(was.starts, timer),
+        starts);
+}
+
+void compare_lengths(ChangedSetting& change, const std::vector<int>& now,
+                     const std::vector<int>& was) {
+  if (const int lengths = lengths_changed(now, was); lengths > 0)
+    add(change, "minutes", minutes_text(now), minutes_text(was), lengths);
+}
+
+/// Of the programmes that water, from 1, as they are counted on the sheet; 0: none.
+int number_of(const Plan& plan, const Programme* programme) {
+  if (programme == nullptr) return 0;
+  return 1 + static_cast<int>(
+                 std::count_if(plan.programmes.data(), programme,
+                               [](const Programme& before) { return !before.starts.empty(); }));
+}
+
+const Programme* numbered(const Plan& plan, int number) {
+  for (const Programme& programme : plan.programmes)
+    if (!programme.starts.empty() && --number == 0) return &programme;
+  return nullptr;
+}
+
+class Comparison {
+ public:
+  Comparison(const Garden& garden, const Plan& plan, const SavedPlan* before)
+      : garden_(garden), plan_(plan), fresh_(before == nullptr) {
+    if (before == nullptr) return;
+    before_.programmes = before->programmes;
+    percentage_ = before->percentage;
+  }
+
+  [[nodiscard]] std::vector<ChangedSetting> changes() {
+    compare_percentage();
+    const bool shared = garden_.timer.programmes > 0;
+    if (shared) compare_programmes();
+    for (const int valve : valves()) {
+      ChangedSetting change{.where = name_of(valve), .valves = {valve}, .says = {}};
+      const Programme* now = programme_of(plan_, valve);
+      const Programme* was = programme_of(before_, valve);
+      if (now != nullptr && was != nullptr) {
+        compare_both(change, *now, *was);
+      } else if (now != nullptr) {
+        change.says = in_full(plan_, *now, valve) + (fresh_ ? "" : " (was off)");
+        change.settings = shared ? 1 : 2 + static_cast<int>(now->starts.size());
+      } else if (was != nullptr) {
+        change.says = "off (was " + in_full(before_, *was, valve) + ")";
+        change.settings = shared ? 1 : static_cast<int>(was->starts.size());
+      }
+      keep(std::move(change));
+    }
+    return std::move(changes_);
+  }
+
+ private:
+  [[nodiscard]] std::set<int> valves() const {
+    std::set<int> all;
+    for (const Plan* plan : {&plan_, &before_})
+      for (const Programme& programme : plan->programmes)
+        for (const Run& run : programme.runs) all.insert(run.valve);
+    return all;
+  }
+
+  [[nodiscard]] std::string name_of(int valve) const {
+    std::string name = "valve " + std::to_string(valve);
+    for (const Zone& zone : garden_.zones)
+      if (zone.valve == valve) name += ", " + printable(zone.name);
+    return name;
+  }
+
+  [[nodiscard]] std::string in_full(const Plan& plan, const Programme& programme, int valve) const {
+    const std::string minutes = minutes_text(lengths_of(programme, valve)) + " min";
+    if (garden_.timer.programmes == 0) return at(programme, garden_.timer) + ", " + minutes;
+    return "programme " + std::to_string(number_of(plan, &programme)) + ", " + minutes;
+  }
+
+  void compare_both(ChangedSetting& change, const Programme& now, const Programme& was) const {
+    if (garden_.timer.programmes == 0) {
+      compare_times(change, now, was, garden_.timer);
+    } else if (number_of(plan_, &now) != number_of(before_, &was)) {
+      add(change, "programme", std::to_string(number_of(plan_, &now)),
+          std::to_string(number_of(before_, &was)), 1);
+    }
+    const int valve = change.valves.front();
+    compare_lengths(change, lengths_of(now, valve), lengths_of(was, valve));
+  }
+
+  /// Days and starts of the programmes that valves share.
+  void compare_programmes() {
+    for (int number = 1;; ++number) {
+      const Programme* now = numbered(plan_, number);
+      const Programme* was = numbered(before_, number);
+      if (now == nullptr && was == nullptr) return;
+      ChangedSetting change{
+          .where = "programme " + std::to_string(number), .valves = {}, .says = {}};
+      for (const Run& run : (now != nullptr ? now : was)->runs) change.valves.push_back(run.valve);
+      if (now != nullptr && was != nullptr) {
+        compare_times(change, *now, *was, {});
+      } else if (now != nullptr) {
+        change.says = at(*now, {}) + (fresh_ ? "" : " (was off)");
+        change.settings = 1 + static_cast<int>(now->starts.size());
+      } else {
+        change.says = "off (was " + at(*was, {}) + ")";
+        change.settings = static_cast<int>(was->starts.size());
+      }
+      keep(std::move(change));
+    }
+  }
+
+  void compare_percentage() {
+    if (garden_.timer.percentage == percentage_) return;
+    ChangedSetting change{.where = "timer", .valves = {}, .says = {}, .settings = 1};
+    for (const int valve : valves()) change.valves.push_back(valve);
+    change.says = "percentage " + std::to_string(garden_.timer.percentage) + " %" +
+                  (fresh_ ? "" : " (was " + std::to_string(percentage_) + " %)");
+    keep(std::move(change));
+  }
+
+  void keep(ChangedSetting change) {
+    if (change.settings > 0) changes_.push_back(std::move(change));
+  }
+
+  const Garden& garden_;
+  const Plan& plan_;
+  bool fresh_;
+  Plan before_;  ///< its programmes alone
+  int percentage_ = 100;
+  std::vector<ChangedSetting> changes_;
+};
+
+}  // namespace
+
+std::vector<ChangedSetting> changed_settings(const Garden& garden, const Plan& plan,
+                                             const SavedPlan* before) {
+  return Comparison(garden, plan, before).changes();
+}
+
+}  // namespace runnel::cli

@@ -1,0 +1,47 @@
+#include <ostream>
+
+#include "commands.hpp"
+#include "print.hpp"
+#include "replan_report.hpp"
+#include "runnel/garden/files.hpp"
+#include "runnel/garden/plan_file.hpp"
+#include "runnel/garden/replan.hpp"
+
+namespace runnel::cli {
+namespace {
+
+std::string report(const PlanOptions& options, const Garden& garden, const Replan& again,
+                   const PlanRequest& request) {
+  if (options.format == "csv") return replan_csv(garden, *request.after, again);
+  if (options.format == "json") return replan_json(garden, *request.after, again);
+  const Mending mending{.remedies = remedies(garden, again.planned, request),
+                        .binding_rules = binding_rules(garden, again.planned, request)};
+  return replan_text(garden, *request.after, again, mending);
+}
+
+}  // namespace
+
+int replan(const PlanOptions& options, const Streams& streams) {
+  std::vector<Finding> findings;
+  const Garden garden =
+      value_or_throw(read_garden(read_file(options.garden), options.garden), findings);
+  const PlanRequest request{
+      .from = options.from,
+      .risk = options.risk,
+      .after = value_or_throw(read_plan_file(read_file(options.after), options.after), findings),
+      .by_hand = true};
+  Replan again = runnel::replan(garden, request);
+  GardenPlan& planned = again.planned;
+  findings.insert(findings.end(), planned.findings.begin(), planned.findings.end());
+  planned.findings = std::move(findings);
+
+  const std::string text = report(options, garden, again, request);
+  if (!options.save.empty())
+    write_file(options.save, plan_file_text(garden, planned), options.replace);
+  streams.out << text;
+  print_doubts(planned.findings, streams.err);
+  print_doubts(planned.plan.remarks, streams.err);
+  return planned.plan.unharmed() ? done : falls_short;
+}
+
+}  // namespace runnel::cli

@@ -1,0 +1,391 @@
+#include "replan_report.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "json_writer.hpp"
+#include "plan_report.hpp"
+#include "runnel/schedule/changes.hpp"
+#include "runnel/units/csv.hpp"
+#include "runnel/units/number.hpp"
+#include "settings.hpp"
+#include "text_table.hpp"
+
+namespace runnel::cli {
+namespace {
+
+constexpr int page_width = 78;
+
+std::string block(const std::string& indent, const std::string& text) {
+  std::string lines;
+  for (const std::string& line : wrapped(text, page_width - static_cast<int>(indent.size())))
+    lines += indent + line + "\n";
+  return lines;
+}
+
+std::string in_mm(const std::optional<double>& depth_mm) {
+  return depth_mm ? fixed(*depth_mm, 1) : "-";
+}
+
+/// '#' as far as the two agree, then '+' for what is more than assumed or '-' for what is less; '>'
+/// at its end where it would be wider.
+std::string bar(std::optional<double> assumed_mm, std::optional<double> now_mm, double signs_a_mm,
+                std::size_t width) {
+  const auto signs = [&](double depth_mm) {
+    return static_cast<std::size_t>(std::lround(signs_a_mm * depth_mm));
+  };
+  const std::size_t assumed = signs(assumed_mm.value_or(now_mm.value_or(0.0)));
+  const std::size_t now = signs(now_mm.value_or(assumed_mm.value_or(0.0)));
+  std::string text =
+      std::string(std::min(assumed, now), '#') +
+      (now > assumed ? std::string(now - assumed, '+') : std::string(assumed - now, '-'));
+  if (text.size() <= width) return text;
+  text.resize(width - 1);
+  return text + ">";
+}
+
+struct Sum {
+  double assumed_mm = 0.0, now_mm = 0.0;
+};
+
+/// Over the days of which both are known.
+Sum sum_of(const std::vector<DayTwice>& days, std::optional<double> DayTwice::*assumed,
+           std::optional<double> DayTwice::*now) {
+  Sum sum;
+  for (const DayTwice& day : days) {
+    if (!(day.*assumed) || !(day.*now)) continue;
+    sum.assumed_mm += *(day.*assumed);
+    sum.now_mm += *(day.*now);
+  }
+  return sum;
+}
+
+/// "ET 21.4 mm, 13 % more than assumed; rain 0.0 mm, assumed 0.0 mm."
+std::string sum_text(const std::string& when, const std::vector<DayTwice>& days) {
+  const Sum et = sum_of(days, &DayTwice::assumed_eto_mm, &DayTwice::eto_mm);
+  const Sum rain = sum_of(days, &DayTwice::assumed_rain_mm, &DayTwice::rain_mm);
+  std::string text =
+      when + ": ET " + fixed(et.now_mm, 1) + " mm where the plan took " + fixed(et.assumed_mm, 1);
+  if (et.assumed_mm > 0.0) {
+    const double more = et.now_mm / et.assumed_mm - 1.0;
+    text += " (" + fixed(100.0 * std::abs(more), 0) + " % " + (more < 0.0 ? "less" : "more") + ")";
+  }
+  return text + ", rain " + fixed(rain.now_mm, 1) + " mm where it took " +
+         fixed(rain.assumed_mm, 1) + ".";
+}
+
+std::string weather_text(const Replan& again) {
+  const TextTable table(
+      {{"", 10}, {"", 4, true}, {"", 4, true}, {"", 26}, {"", 4, true}, {"", 4, true}, {"", 12}});
+  const auto row = [&table](const DayTwice& day) {
+    return "  " +
+           table.row({short_date(day.date), in_mm(day.assumed_eto_mm), in_mm(day.eto_mm),
+                      bar(day.assumed_eto_mm, day.eto_mm, 2.0, 26), in_mm(day.assumed_rain_mm),
+                      in_mm(day.rain_mm), bar(day.assumed_rain_mm, day.rain_mm, 1.0, 12)});
+  };
+  std::string text =
+      "WEATHER, mm: as the plan took it, and as it came or is expected now\n"
+      "              REFERENCE ET                            RAIN\n"
+      "              plan   now  a sign is half a mm         plan   now  a sign is 1 mm\n";
+  for (const DayTwice& day : again.since) text += row(day);
+  if (again.since.empty()) text += "  No day has passed.\n";
+  text += "  From here on as expected:\n";
+  for (const DayTwice& day : again.ahead) text += row(day);
+  text += block("  ", "# as the plan took it, + more than that, - less.");
+  if (!again.since.empty()) text += block("  ", sum_text("So far", again.since));
+  return text + block("  ", sum_text("To come", again.ahead));
+}
+
+constexpr std::size_t gauge_width = 24;
+
+/// Depletion against the limit; '|' where it was expected.
+std::string gauge(double now_mm, const std::optional<double>& expected_mm, double limit_mm) {
+  const auto place = [limit_mm](double depth_mm) {
+    const double share = limit_mm > 0.0 ? std::clamp(depth_mm / limit_mm, 0.0, 1.0) : 1.0;
+    return static_cast<std::size_t>(std::lround(share * gauge_width));
+  };
+  std::string text(gauge_width, '.');
+  std::fill_n(text.begin(), place(now_mm), '#');
+  if (expected_mm) text[std::min(place(*expected_mm), gauge_width - 1)] = '|';
+  return "[" + text + "]" + (now_mm > limit_mm ? ">" : "");
+}
+
+std::string depletion_text(const Replan& again) {
+  const TextTable table({{"", 20},
+                         {"now", 5, true},
+                         {"expected", 8, true},
+                         {"limit", 5, true},
+                         {"# now, | expected, ] limit", 27}});
+  std::string text = "\nHOW DRY EACH ZONE IS, mm missing to a full root zone\n  " + table.heading();
+  const std::vector<ZonePlan>& zones = again.planned.plan.zones;
+  for (std::size_t z = 0; z < zones.size(); ++z) {
+    const ZonePlan& zone = zones[z];
+    text += "  " + table.row({zone.name, fixed(zone.start_depletion_mm, 1),
+                              in_mm(again.expected_mm[z]), fixed(zone.limit_mm, 1),
+                              gauge(zone.start_depletion_mm, again.expected_mm[z], zone.limit_mm)});
+  }
+  return text;
+}
+
+std::string beyond_text(const ZonePlan& zone) {
+  return "beyond its limit of " + fixed(zone.limit_mm, 1) + " mm on " +
+         std::to_string(zone.days_beyond) + " of " + std::to_string(zone.days_judged) +
+         " days, first on " + short_date(*zone.first_beyond);
+}
+
+std::string against_expected(const ZonePlan& zone, const std::optional<double>& expected_mm) {
+  std::string text = fixed(zone.start_depletion_mm, 1) + " mm dry";
+  if (!expected_mm) return text;
+  const double drier_mm = zone.start_depletion_mm - *expected_mm;
+  if (std::abs(drier_mm) < 0.05) return text + ", as expected";
+  return text + ", " + fixed(std::abs(drier_mm), 1) + " mm " + (drier_mm > 0.0 ? "more" : "less") +
+         " than expected";
+}
+
+/// Why a valve is to be left, or what speaks for touching it, for one of its zones.
+std::string reason(const ValveAdvice& advice, const ZonePlan& zone,
+                   const std::optional<ZonePlan>& if_left) {
+  const std::string still = zone.days_beyond > 0
+                                ? "; even so on " + std::to_string(zone.days_beyond) +
+                                      (zone.days_beyond == 1 ? " day, " : " days, first on ") +
+                                      short_date(*zone.first_beyond)
+                                : std::string();
+  if (advice.leave_as_is())
+    return zone.days_beyond > 0
+               ? "Nothing better can be set: it is " + beyond_text(zone)
+               : std::string(zone.start_depletion_mm > zone.limit_mm
+                                 ? "As set, it is watered in time, and"
+                                 : "As set, it") +
+                     " stays within its limit of " + fixed(zone.limit_mm, 1) + " mm";
+  if (!if_left) return "The plan before did not know this valve" + still;
+  if (if_left->days_beyond > 0) return "As set, it would be " + beyond_text(*if_left) + still;
+  if (zone.gross_litres < if_left->gross_litres)
+    return "As set, it stays within its limit, with " + fixed(if_left->gross_litres, 0) +
+           " L in the week where " + fixed(zone.gross_litres, 0) + " L do";
+  const double drier_mm =
+      if_left->trace.end_mm[horizon_days - 1] - zone.trace.end_mm[horizon_days - 1];
+  if (drier_mm >= 0.05)
+    return "As set, it stays within its limit, but is " + fixed(drier_mm, 1) +
+           " mm drier in two weeks";
+  return "So that all valves find room" + still;
+}
+
+/// The zones of a valve: what each uses and why.
+std::string reasons(const Replan& again, const ValveAdvice& advice) {
+  std::string text;
+  for (std::size_t z = 0; z < again.planned.plan.zones.size(); ++z) {
+    const ZonePlan& zone = again.planned.plan.zones[z];
+    if (zone.valve != advice.valve) continue;
+    text +=
+        block("       ",
+              printable(zone.name) + ": " + against_expected(zone, again.expected_mm[z]) + ". " +
+                  reason(advice, zone, again.if_left[z]) + ". The week ahead uses " +
+                  fixed(zone.demand_mm, 1) + " mm, rain brings " + fixed(zone.rain_mm, 1) + " mm.");
+  }
+  return text;
+}
+
+std::string zones_on(const Plan& plan, int valve) {
+  std::string names;
+  for (const ZonePlan& zone : plan.zones)
+    if (zone.valve == valve) names += (names.empty() ? "" : ", ") + printable(zone.name);
+  return names;
+}
+
+double litres_by_hand(const Plan& plan, const ValveAdvice& advice) {
+  double litres = 0.0;
+  for (const ZonePlan& zone : plan.zones)
+    if (zone.valve == advice.valve)
+      litres += (zone.delivery.flow * Duration::minutes(advice.by_hand_min)).litres();
+  return litres;
+}
+
+bool decided_before(const SavedPlan& before, const Plan& plan, const ValveAdvice& advice) {
+  return std::any_of(before.by_hand.begin(), before.by_hand.end(), [&](const HandWatering& run) {
+    return run.date == plan.from && run.valve == advice.valve;
+  });
+}
+
+/// A valve's settings before and after.
+struct Change {
+  Setting was, now;
+  bool days, starts, minutes;  ///< which of them differ
+};
+
+Change change_of(const Garden& garden, const SavedPlan& before, const Replan& again,
+                 const ValveAdvice& advice) {
+  Plan in_force;
+  in_force.programmes = before.programmes;
+  Change change{.was = setting_of(in_force, garden.timer, advice.valve),
+                .now = setting_of(again.planned.plan, garden.timer, advice.valve),
+                .days = false,
+                .starts = false,
+                .minutes = false};
+  if (advice.settings == 0) return change;
+  change.days = !advice.before || advice.before->openings.empty() || change.now.days == "-" ||
+                !same_days(advice.before->days, advice.after.days);
+  change.starts = change.was.starts != change.now.starts;
+  change.minutes = change.was.minutes != change.now.minutes;
+  return change;
+}
+
+std::string change_text(const Change& change) {
+  if (change.now.starts == "-")
+    return "       switch it off (was " + change.was.days + " at " + change.was.starts + ")\n";
+  std::string text;
+  const auto add = [&text](const char* what, const std::string& was, const std::string& now) {
+    text += "       " + std::string(what) + ": " + now + " (was " + was + ")\n";
+  };
+  if (change.days) add("days", change.was.days, change.now.days);
+  if (change.starts) add("start times", change.was.starts, change.now.starts);
+  if (change.minutes) add("minutes", change.was.minutes, change.now.minutes);
+  return text;
+}
+
+std::string what_to_do(const Garden& garden, const SavedPlan& before, const Replan& again) {
+  std::string on_timer;
+  std::string by_hand;
+  std::string left;
+  int settings = 0;
+  for (const ValveAdvice& advice : again.valves) {
+    const std::string valve = "  valve " + std::to_string(advice.valve) + ", " +
+                              zones_on(again.planned.plan, advice.valve);
+    if (advice.settings > 0)
+      on_timer += valve + "\n" + change_text(change_of(garden, before, again, advice)) +
+                  reasons(again, advice);
+    if (advice.by_hand_min > 0) {
+      by_hand += valve + ": " + std::to_string(advice.by_hand_min) + " min (" +
+                 fixed(litres_by_hand(again.planned.plan, advice), 1) + " L)\n";
+      if (decided_before(before, again.planned.plan, advice))
+        by_hand += "       As the plan before said already: not once more.\n";
+      if (advice.settings == 0) by_hand += reasons(again, advice);
+    }
+    if (advice.leave_as_is()) left += valve + "\n" + reasons(again, advice);
+    settings += advice.settings;
+  }
+  const auto or_nothing = [](const std::string& text) {
+    return text.empty() ? std::string("  Nothing.\n") : text;
+  };
+  std::string heading = "\nCHANGE ON THE TIMER";
+  if (settings > 0)
+    heading += ": " + std::to_string(settings) + (settings == 1 ? " setting" : " settings");
+  std::string text = heading + "\n" + or_nothing(on_timer) + "\nRUN ONCE BY HAND, before " +
+                     short_date(again.planned.plan.from) + "\n" + or_nothing(by_hand) +
+                     "\nLEAVE AS IS\n" + or_nothing(left);
+  if (garden.timer.programmes > 0)
+    text += "\n" + block("  ",
+                         "This timer's valves share programmes: all are planned anew, and what "
+                         "differs is named. Changes have no price here, so there may be more of "
+                         "them than need be.");
+  return text;
+}
+
+void write_day(JsonWriter& json, const DayTwice& day) {
+  const auto write = [&json](const char* key, const std::optional<double>& depth_mm) {
+    json.value(key, depth_mm.value_or(std::nan("")));
+  };
+  json.begin_object();
+  json.value("date", iso_date(day.date));
+  write("assumed_eto_mm", day.assumed_eto_mm);
+  write("eto_mm", day.eto_mm);
+  write("assumed_rain_mm", day.assumed_rain_mm);
+  write("rain_mm", day.rain_mm);
+  json.end();
+}
+
+const ValveAdvice& advice_of(const Replan& again, int valve) {
+  return *std::find_if(again.valves.begin(), again.valves.end(),
+                       [valve](const ValveAdvice& advice) { return advice.valve == valve; });
+}
+
+}  // namespace
+
+std::string replan_text(const Garden& garden, const SavedPlan& before, const Replan& again,
+                        const Mending& mending) {
+  const Plan& plan = again.planned.plan;
+  std::string text = printable(garden.name) + "\n";
+  text += block("", "The plan of " + short_date(before.from) + " looked at again, for " +
+                        short_date(plan.from) + " to " + short_date(plan.until) + " " +
+                        std::to_string(year_of(plan.until)));
+  text += "\n" + weather_text(again) + depletion_text(again) + what_to_do(garden, before, again);
+  return text + "\nTHE PROGRAMME FROM " + short_date(plan.from) + "\n\n" +
+         programme_text(garden, again.planned, mending);
+}
+
+std::string replan_csv(const Garden& garden, const SavedPlan& before, const Replan& again) {
+  std::string text =
+      "valve,zone,settings_changed,days_before,days,starts_before,starts,run_min_before,run_min,"
+      "by_hand_min,depletion_mm,expected_mm,limit_mm,days_beyond_if_left,days_beyond\n";
+  for (std::size_t z = 0; z < again.planned.plan.zones.size(); ++z) {
+    const ZonePlan& zone = again.planned.plan.zones[z];
+    const ValveAdvice& advice = advice_of(again, zone.valve);
+    const Change change = change_of(garden, before, again, advice);
+    text += std::to_string(zone.valve) + "," + csv_cell(zone.name) + "," +
+            std::to_string(advice.settings);
+    for (const std::string& cell : {change.was.days, change.now.days, change.was.starts,
+                                    change.now.starts, change.was.minutes, change.now.minutes})
+      text += "," + csv_cell(cell);
+    text += "," + std::to_string(advice.by_hand_min) + "," + shortest(zone.start_depletion_mm) +
+            "," + (again.expected_mm[z] ? shortest(*again.expected_mm[z]) : "") + "," +
+            shortest(zone.limit_mm) + "," +
+            (again.if_left[z] ? std::to_string(again.if_left[z]->days_beyond) : "") + "," +
+            std::to_string(zone.days_beyond) + "\n";
+  }
+  return text;
+}
+
+std::string replan_json(const Garden& garden, const SavedPlan& before, const Replan& again) {
+  const Plan& plan = again.planned.plan;
+  JsonWriter json;
+  json.begin_object();
+  json.value("garden", garden.name);
+  json.value("from", iso_date(plan.from));
+  json.value("until", iso_date(plan.until));
+  json.value("unharmed", plan.unharmed());
+  json.begin_array("since");
+  for (const DayTwice& day : again.since) write_day(json, day);
+  json.end();
+  json.begin_array("ahead");
+  for (const DayTwice& day : again.ahead) write_day(json, day);
+  json.end();
+  json.begin_array("valves");
+  for (const ValveAdvice& advice : again.valves) {
+    const Change change = change_of(garden, before, again, advice);
+    json.begin_object();
+    json.value("valve", advice.valve);
+    json.value("settings_changed", advice.settings);
+    json.value("by_hand_min", advice.by_hand_min);
+    json.value("days_before", change.was.days);
+    json.value("days", change.now.days);
+    json.value("starts_before", change.was.starts);
+    json.value("starts", change.now.starts);
+    json.value("run_min_before", change.was.minutes);
+    json.value("run_min", change.now.minutes);
+    json.end();
+  }
+  json.end();
+  json.begin_array("zones");
+  for (std::size_t z = 0; z < plan.zones.size(); ++z) {
+    const ZonePlan& zone = plan.zones[z];
+    json.begin_object();
+    json.value("zone", zone.name);
+    json.value("valve", zone.valve);
+    json.value("depletion_mm", zone.start_depletion_mm);
+    json.value("expected_mm", again.expected_mm[z].value_or(std::nan("")));
+    json.value("limit_mm", zone.limit_mm);
+    json.value("litres", zone.gross_litres);
+    json.value("days_beyond", zone.days_beyond);
+    if (again.if_left[z]) json.value("days_beyond_if_left", again.if_left[z]->days_beyond);
+    json.value("why", reason(advice_of(again, zone.valve), zone, again.if_left[z]));
+    json.end();
+  }
+  json.end();
+  json.begin_array("remarks");
+  for (const Finding& remark : plan.remarks) json.element(to_text(remark));
+  for (const Finding& finding : again.planned.findings) json.element(to_text(finding));
+  json.end();
+  json.end();
+  return json.text();
+}
+
+}  // namespace runnel::cli

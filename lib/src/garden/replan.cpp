@@ -1,0 +1,109 @@
+#include "runnel/garden/replan.hpp"
+
+#include <algorithm>
+#include <stdexcept>
+
+#include "runnel/garden/water_log.hpp"
+#include "runnel/garden/water_taken.hpp"
+#include "runnel/schedule/changes.hpp"
+
+namespace runnel {
+namespace {
+
+using Eigen::Index;
+using std::chrono::days;
+
+DayTwice as_assumed(const SavedPlan& plan, Date date) {
+  DayTwice day{.date = date};
+  const auto planned = static_cast<std::size_t>((date - plan.from).count());
+  if (planned >= plan.weather.size()) return day;
+  day.assumed_eto_mm = plan.weather[planned].eto_mm;
+  day.assumed_rain_mm = plan.weather[planned].rain_mm;
+  return day;
+}
+
+std::vector<DayTwice> lived(const DailyWeather& observed, const SavedPlan& plan, Date from) {
+  std::vector<DayTwice> since;
+  for (Date date = plan.from; date < from; date += days{1}) {
+    DayTwice& day = since.emplace_back(as_assumed(plan, date));
+    const Index row = (date - observed.first_day).count();
+    if (row < 0 || row >= observed.days()) continue;
+    day.eto_mm = observed.eto_mm[row];
+    day.rain_mm = observed.rain_mm[row];
+  }
+  return since;
+}
+
+std::vector<DayTwice> to_come(const GardenPlan& planned, const SavedPlan& before) {
+  std::vector<DayTwice> ahead;
+  for (Date date = planned.plan.from; date <= planned.plan.until; date += days{1}) {
+    DayTwice& day = ahead.emplace_back(as_assumed(before, date));
+    const Index row = (date - planned.weather.first_day).count();
+    day.eto_mm = planned.weather.eto_mm[row];
+    day.rain_mm = planned.weather.rain_mm[row];
+  }
+  return ahead;
+}
+
+/// A zone on the morning of `from`, as the plan expected it.
+std::optional<double> expected_mm(const SavedPlan& plan, const std::string& zone, Date from) {
+  const SavedZone* saved = plan.zone_named(zone);
+  if (saved == nullptr) return std::nullopt;
+  const auto lived = static_cast<std::size_t>((from - plan.from).count());
+  if (lived == 0) return saved->start.depletion_mm;
+  if (lived > saved->expected_mm.size()) return std::nullopt;
+  return saved->expected_mm[lived - 1];
+}
+
+const ValveTimes* times_of(const std::vector<ValveTimes>& in_force, int valve) {
+  const auto found =
+      std::find_if(in_force.begin(), in_force.end(),
+                   [valve](const ValveTimes& times) { return times.valve == valve; });
+  return found == in_force.end() ? nullptr : &*found;
+}
+
+ValveAdvice advice_for(const ValveTimes& after, const std::vector<ValveTimes>& in_force,
+                       const Plan& plan) {
+  ValveAdvice advice{.valve = after.valve,
+                     .before = std::nullopt,
+                     .after = after,
+                     .by_hand_min = plan.by_hand_min(after.valve)};
+  if (const ValveTimes* before = times_of(in_force, after.valve)) advice.before = *before;
+  const ValveTimes shut{.valve = after.valve, .days = Weekdays{}, .openings = {}};
+  advice.settings = settings_changed(advice.before.value_or(shut), after);
+  return advice;
+}
+
+}  // namespace
+
+Replan replan(const Garden& garden, PlanRequest request) {
+  if (!request.after) throw std::invalid_argument("replan: there is no plan before");
+  request.by_hand = true;
+  const SavedPlan& before = *request.after;
+  Replan again{.planned = plan_garden(garden, request),
+               .since = {},
+               .ahead = {},
+               .expected_mm = {},
+               .if_left = {},
+               .valves = {}};
+  const Plan& plan = again.planned.plan;
+  std::vector<Finding> said_already;
+  SiteWeather weather = read_site_weather(garden, said_already);
+  take_gauge(water_log_of(garden, said_already), weather.observed);
+  again.since = lived(weather.observed, before, plan.from);
+  again.ahead = to_come(again.planned, before);
+  const std::vector<ValveTimes> in_force = times_in_force(garden, before);
+  for (const PreparedZone& zone : again.planned.zones) {
+    again.expected_mm.push_back(expected_mm(before, zone.task.name, plan.from));
+    const ValveTimes* times = times_of(in_force, zone.task.valve);
+    again.if_left.emplace_back();
+    if (times != nullptr)
+      again.if_left.back() = zone_plan(zone.task, *times, 0, again.planned.constraints.hours,
+                                       plan.from, {.risk = request.risk});
+  }
+  for (const ValveTimes& after : plan.valves)
+    again.valves.push_back(advice_for(after, in_force, plan));
+  return again;
+}
+
+}  // namespace runnel
