@@ -28,11 +28,6 @@ std::string report(const PlanOptions& options, const Garden& garden, const Garde
 }  // namespace
 
 int plan(const PlanOptions& options, const Streams& streams) {
-  if (options.format == "html" && (options.until || options.doubts)) {
-    streams.err
-        << "runnel plan: the HTML sheet is of a week's programme (leave out --format html)\n";
-    return wrong_usage;
-  }
   const PlannedGarden all = planned_garden(options);
   const auto& [garden, request, planned] = all;
   const std::string text = report(options, garden, planned, request);

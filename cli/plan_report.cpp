@@ -200,7 +200,7 @@ void write_plan(JsonWriter& json, const Garden& garden, const GardenPlan& planne
   json.value("from", iso_date(planned.plan.from));
   json.value("until", iso_date(planned.plan.until));
   json.value("unharmed", planned.plan.unharmed());
-  json.value("litres", litres(planned.plan));
+  json.value("litres", planned_litres(planned.plan));
   json.value("timer_percentage", garden.timer.percentage);
   write_outlook(json, planned);
   write_weather_sum(json, planned);

@@ -15,7 +15,8 @@ namespace runnel::cli {
 /// Of that all but its first lines: what to set, and what stands behind it.
 [[nodiscard]] std::string programme_text(const Garden& garden, const GardenPlan& planned,
                                          const Mending& mending);
-/// What is to be cautious about with any plan, under a heading.
+/// What is to be cautious about with any plan, in a few sentences; the same under a heading.
+[[nodiscard]] std::string caution_text();
 [[nodiscard]] std::string take_care_text();
 /// One line per zone.
 [[nodiscard]] std::string plan_csv(const Garden& garden, const GardenPlan& planned);
@@ -28,9 +29,6 @@ namespace runnel::cli {
 /// Its members, into an object.
 void write_plan(JsonWriter& json, const Garden& garden, const GardenPlan& planned,
                 const Mending& mending);
-
-/// The usual cautions, in short; README has them in full.
-[[nodiscard]] std::string caution_text();
 
 /// One zone from weather to minutes, each figure with its source.
 /// @throws InputError naming the nearest zone when there is none of that name.

@@ -136,12 +136,6 @@ Setting setting_of(const Plan& plan, const Timer& timer, int valve) {
   return setting;
 }
 
-double litres(const Plan& plan) {
-  double sum = 0.0;
-  for (const ZonePlan& zone : plan.zones) sum += zone.gross_litres;
-  return sum;
-}
-
 Spare spare_of(const Plan& plan, const ZonePlan& zone) {
   const double area_m2 = zone.delivery.area.m2();
   const double mm = zone.limit_mm * zone.wetted_share;

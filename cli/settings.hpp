@@ -29,9 +29,6 @@ struct Setting {
 /// programme by programme.
 [[nodiscard]] std::string settings_table(const Garden& garden, const GardenPlan& planned);
 
-/// Litres that all zones get in the days planned.
-[[nodiscard]] double litres(const Plan& plan);
-
 /// What a zone can do without, over all of it, and what it uses.
 struct Spare {
   double mm, litres;  ///< from full to the limit

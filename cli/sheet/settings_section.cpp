@@ -79,7 +79,7 @@ std::string settings_content(const Garden& garden, const GardenPlan& planned) {
       "</thead>\n";
   for (const std::size_t z : by_valve(planned.plan)) text += zone_rows(planned, garden.timer, z);
   return text + "<tfoot>\n<tr><th scope=\"row\" colspan=\"3\">All valves together</th>" +
-         "<td class=\"litres\">" + figure("/litres", litres(planned.plan), 0) +
+         "<td class=\"litres\">" + figure("/litres", planned_litres(planned.plan), 0) +
          " L</td></tr>\n</tfoot>\n</table>\n";
 }
 

@@ -108,6 +108,17 @@ TEST_SUITE("cli/sheet") {
     CHECK(has(between.err, "--between has no html form"));
   }
 
+  TEST_CASE("sheet - what has no html form is refused") {
+    const Folder folder;
+    for (const char* args :
+         {"garden.yaml --doubts", "garden.yaml --until 2026-07-30", "garden.yaml garden.yaml"}) {
+      const Result result = folder.run(std::string("plan ") + args + " --format html");
+      CHECK(result.exit == 2);
+      CHECK(result.out.empty());
+      CHECK(has(result.err, "no html form"));
+    }
+  }
+
   TEST_CASE("sheet - the figures of a plan that falls short") {
     const Folder folder;
     folder.replace("garden.yaml", "[\"04:30-08:00\", \"20:30-22:30\"]", "[\"06:00-06:45\"]");
