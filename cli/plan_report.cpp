@@ -104,15 +104,14 @@ std::string lengths_cell(const std::string& minutes) {
 
 }  // namespace
 
-std::string take_care_text() {
-  // README has them in full.
-  return "\nTAKE CARE\n" +
-         block("  ",
-               "Watch each valve run once after setting it: a timer cannot see a leak or a blocked "
-               "dripper. Frost in sight: stop, and drain the lines. Local watering rules and "
-               "licensed trades come before this sheet; a hose or line on drinking water needs its "
-               "backflow preventer.");
+std::string caution_text() {
+  return "Watch each valve run once after setting it: a timer cannot see a leak or a blocked "
+         "dripper. Frost in sight: stop, and drain the lines. Local watering rules and licensed "
+         "trades come before this sheet; a hose or line on drinking water needs its backflow "
+         "preventer.";
 }
+
+std::string take_care_text() { return "\nTAKE CARE\n" + block("  ", caution_text()); }
 
 std::string plan_text(const Garden& garden, const GardenPlan& planned, const Mending& mending) {
   const Plan& plan = planned.plan;

@@ -15,6 +15,8 @@ namespace runnel::cli {
 /// Of that all but its first lines: what to set, and what stands behind it.
 [[nodiscard]] std::string programme_text(const Garden& garden, const GardenPlan& planned,
                                          const Mending& mending);
+/// The usual cautions, in short; README has them in full.
+[[nodiscard]] std::string caution_text();
 /// What is to be cautious about with any plan, under a heading.
 [[nodiscard]] std::string take_care_text();
 /// One line per zone.
