@@ -130,7 +130,7 @@ DayToAct day_of_advice(const Garden& garden, const GardenPlan& planned,
   return {.uid = uid_of(garden, "advice", advice.date, advice.valve),
           .date = advice.date,
           .what = advice.leave_out ? "leave out the watering of " + valve
-                                   : "water " + valve + " by hand after the frost",
+                                   : "give " + valve + " its water by hand, after the frost",
           .how = advice_line(planned, advice) +
                  (advice.leave_out ? " Say so in the water log (did not run)." : "")};
 }
@@ -198,6 +198,18 @@ std::vector<DayToAct> days_to_act(const Garden& garden, const GardenPlan& planne
   add(day_of_clock_change(garden, planned));
   add(day_to_plan_again(garden, planned));
   return all;
+}
+
+/// The stretch of the clock that a change leaves out and in which the watering would begin.
+std::optional<ClockChange> left_out_at(const Garden& garden, const Watering& watering) {
+  const auto begins = watering.date + watering.opening.start;
+  for (const Date date : {watering.date, watering.date + days{1}}) {
+    const auto change = clock_change_on(garden.timezone, date);
+    if (change && change->left_out && begins >= change->date + change->from &&
+        begins < change->date + change->to)
+      return change;
+  }
+  return std::nullopt;
 }
 
 using ByPlace = std::map<std::pair<Date, std::pair<int, std::size_t>>, Watering>;
@@ -272,13 +284,20 @@ class PlanCalendar {
 
   void add(const Watering& watering) {
     const ValveTimes::Opening& opening = watering.opening;
+    std::string how = "Valve " + std::to_string(watering.valve) + ", by the timer.";
+    std::chrono::local_seconds begins = watering.date + opening.start;
+    // RFC 5545 section 3.3.5 means the same by a time left out; some readers do not.
+    if (const auto gap = left_out_at(garden_, watering)) {
+      begins += gap->to - gap->from;
+      how += " The clocks leave out its start at " + clock(opening.start) +
+             ": should it not come, run it by hand.";
+    }
     begin_event(uid_of(garden_, "watering-" + std::to_string(watering.cycle + 1), watering.date,
                        watering.valve),
                 printable(names_on(garden_, watering.valve)) + ", " +
                     std::to_string(opening.length.count()) + " min",
-                "Valve " + std::to_string(watering.valve) + ", by the timer.");
-    writer_.property("DTSTART;TZID=" + garden_.timezone,
-                     calendar_time(watering.date + opening.start));
+                how);
+    writer_.property("DTSTART;TZID=" + garden_.timezone, calendar_time(begins));
     // Not an end by the wall's clock: that would be an hour off through a change of the clocks.
     writer_.property("DURATION", calendar_duration(opening.length));
     writer_.property("CATEGORIES", "Watering");
