@@ -13,16 +13,6 @@ std::string zone_names(const GardenPlan& planned, const WateringAdvice& advice) 
   return names;
 }
 
-std::string frost_caution(const std::vector<FrostDay>& frost) {
-  std::string text = "Frost by the forecast: ";
-  for (std::size_t i = 0; i < frost.size(); ++i)
-    text += (i > 0 ? ", " : "") + short_date(frost[i].date) + " " + fixed(frost[i].lowest_c, 1) +
-            " degC";
-  return text +
-         ". Stop the water and drain the lines before it: water on paving is ice, and a full line "
-         "or backflow preventer bursts.";
-}
-
 std::string rain_seen(const WateringAdvice& advice) {
   std::string text;
   if (advice.rained_mm > 0.0)
@@ -53,13 +43,26 @@ std::string sentence(std::string text) {
 
 }  // namespace
 
+std::string frost_caution(const std::vector<FrostDay>& frost) {
+  std::string text = "Frost by the forecast: ";
+  for (std::size_t i = 0; i < frost.size(); ++i)
+    text += (i > 0 ? ", " : "") + short_date(frost[i].date) + " " + fixed(frost[i].lowest_c, 1) +
+            " degC";
+  return text +
+         ". Stop the water and drain the lines before it: water on paving is ice, and a full line "
+         "or backflow preventer bursts.";
+}
+
+std::string advice_line(const GardenPlan& planned, const WateringAdvice& advice) {
+  const std::string seen = advice.why == WateringAdvice::Why::rain ? rain_seen(advice) : "";
+  return sentence(seen + advised(planned, advice));
+}
+
 std::vector<std::string> advice_lines(const GardenPlan& planned) {
   std::vector<std::string> lines;
   if (!planned.advice.frost.empty()) lines.push_back(frost_caution(planned.advice.frost));
-  for (const WateringAdvice& advice : planned.advice.waterings) {
-    const std::string seen = advice.why == WateringAdvice::Why::rain ? rain_seen(advice) : "";
-    lines.push_back(sentence(seen + advised(planned, advice)));
-  }
+  for (const WateringAdvice& advice : planned.advice.waterings)
+    lines.push_back(advice_line(planned, advice));
   return lines;
 }
 

@@ -9,6 +9,7 @@
 #include "runnel/units/finding.hpp"
 #include "runnel/units/nearest.hpp"
 #include "runnel/units/number.hpp"
+#include "runnel/units/unit_table.hpp"
 #include "text_table.hpp"
 
 namespace runnel::cli {
@@ -45,6 +46,30 @@ const CLI::Validator is_risk(
       return std::string{};
     },
     "SHARE");
+
+/// "1 h", in whole minutes.
+const CLI::Validator is_lead_time(
+    [](std::string& text) {
+      const MeasureOrFault read = parse_measure(text, Dimension::duration);
+      constexpr double most_min = 28.0 * 24.0 * 60.0;
+      if (!read.fault.empty() || !(read.value >= 0.0 && read.value <= most_min))
+        return "\"" + text + "\" is not a time up to four weeks: write it as \"1 h\" or \"30 min\"";
+      text = fixed(read.value, 0);
+      return std::string{};
+    },
+    "");
+
+/// What goes into a calendar file.
+void add_calendar(CLI::App& command, PlanOptions& options) {
+  command.add_flag("--every-watering", options.every_watering,
+                   "With --format ics: each watering too, not only the days on which to act");
+  command
+      .add_option("--alarm", options.alarm_min,
+                  "With --format ics: an alarm so long before each day on which to act begins, at "
+                  "midnight: \"4 h\" rings the evening before")
+      ->transform(is_lead_time)
+      ->type_name("TIME");
+}
 
 struct CommandLine {
   PlanOptions plan;
@@ -83,9 +108,10 @@ CLI::App* add_plan(CLI::App& app, CommandLine& line) {
       ->excludes("--explain")
       ->excludes("--until");
   plan->add_option("--format", line.plan.format,
-                   "text, csv, json or html (a sheet to print or to read on a phone)")
-      ->check(CLI::IsMember({"text", "csv", "json", "html"}))
+                   "text, csv, json, html (a sheet to print or for a phone) or ics (a calendar)")
+      ->check(CLI::IsMember({"text", "csv", "json", "html", "ics"}))
       ->type_name("FORM");
+  add_calendar(*plan, line.plan);
   plan->add_option("--after", line.plan.after,
                    "Carry on from this plan file: what ran, and the weather since, say how dry "
                    "each zone is; of several gardens, the folder with their plan files")
@@ -109,6 +135,7 @@ CLI::App* add_plan(CLI::App& app, CommandLine& line) {
       "  runnel plan garden.yaml --save week-28.yaml\n"
       "  runnel plan garden.yaml --after week-28.yaml --save week-29.yaml\n"
       "  runnel plan garden.yaml --after week-29.yaml --until 2027-08-15\n"
+      "  runnel plan garden.yaml --format ics --alarm \"4 h\" > garden.ics\n"
       "  runnel plan gardens/*.yaml --after week-28 --save week-29");
   return plan;
 }
@@ -128,9 +155,10 @@ CLI::App* add_replan(CLI::App& app, CommandLine& line) {
       ->add_option("--risk", line.replan.risk,
                    "Share of futures that may go beyond a zone's limit (default 10%)")
       ->transform(is_risk);
-  replan->add_option("--format", line.replan.format, "text, csv or json")
-      ->check(CLI::IsMember({"text", "csv", "json"}))
+  replan->add_option("--format", line.replan.format, "text, csv, json or ics (a calendar)")
+      ->check(CLI::IsMember({"text", "csv", "json", "ics"}))
       ->type_name("FORM");
+  add_calendar(*replan, line.replan);
   replan->add_option("--save", line.replan.save, "Write the new plan to this file as well")
       ->type_name("FILE");
   replan->add_flag("--replace", line.replan.replace, "Let --save write over an existing file");

@@ -3,7 +3,7 @@
 # shellcheck disable=SC2034  # the lists are read by those who source this file
 build_packages="build-essential cmake ninja-build libeigen3-dev libhowardhinnant-date-dev \
 libcli11-dev libyaml-cpp-dev tzdata"
-test_packages="doctest-dev libnova-dev libudunits2-dev libbenchmark-dev"
+test_packages="doctest-dev libnova-dev libudunits2-dev libical-dev libbenchmark-dev"
 page_packages="chromium python3"
 check_packages="clang clang-format clang-tidy"
 
