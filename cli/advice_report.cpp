@@ -6,15 +6,6 @@
 namespace runnel::cli {
 namespace {
 
-constexpr int page_width = 78;
-
-std::string paragraph(const std::string& text) {
-  std::string lines;
-  for (const std::string& line : wrapped(text, page_width - 4))
-    lines += (lines.empty() ? "  " : "    ") + line + "\n";
-  return lines;
-}
-
 std::string zone_names(const GardenPlan& planned, const WateringAdvice& advice) {
   std::string names;
   for (const std::size_t z : advice.zones)
@@ -77,7 +68,7 @@ std::vector<std::string> advice_lines(const GardenPlan& planned) {
 
 std::string advice_text(const GardenPlan& planned) {
   std::string text;
-  for (const std::string& line : advice_lines(planned)) text += paragraph(line);
+  for (const std::string& line : advice_lines(planned)) text += paragraph("  ", "    ", line);
   return text.empty() ? text : "\nADVICE\n" + text;
 }
 

@@ -8,6 +8,7 @@
 #include "planned_garden.hpp"
 #include "print.hpp"
 #include "runnel/garden/remedies.hpp"
+#include "sheet/plan_page.hpp"
 
 namespace runnel::cli {
 namespace {
@@ -22,6 +23,7 @@ std::string report(const PlanOptions& options, const Garden& garden, const Garde
   const Mending mending{.remedies = remedies(garden, plan, request),
                         .binding_rules = binding_rules(garden, plan, request)};
   if (options.format == "json") return plan_json(garden, plan, mending);
+  if (options.format == "html") return plan_html(garden, plan, mending);
   return plan_text(garden, plan, mending);
 }
 
@@ -30,6 +32,11 @@ std::string report(const PlanOptions& options, const Garden& garden, const Garde
 int plan(const PlanOptions& options, const Streams& streams) {
   if (const std::string fault = calendar_fault(options); !fault.empty()) {
     streams.err << "runnel plan: " << fault << '\n';
+    return wrong_usage;
+  }
+  if (options.format == "html" && (options.until || options.doubts)) {
+    streams.err
+        << "runnel plan: the HTML sheet is of a week's programme (leave out --format html)\n";
     return wrong_usage;
   }
   const PlannedGarden all = planned_garden(options);

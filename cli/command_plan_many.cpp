@@ -19,6 +19,7 @@ namespace {
 std::string fault_of(const std::vector<std::string>& gardens, const PlanOptions& options) {
   if (!options.explain.empty()) return "--explain is for a zone of one garden (name one garden)";
   if (options.until) return "--until is for one garden (name one garden)";
+  if (options.format == "html") return "--format html is for one garden (name one garden)";
   if (options.doubts) return "--doubts is for one garden (name one garden)";
   if (options.format == "ics") return "a calendar is of one garden (name one garden)";
   if (const std::string fault = calendar_fault(options); !fault.empty()) return fault;

@@ -29,7 +29,7 @@ struct PlanOptions {
   std::string garden;
   std::optional<Date> from, until;
   double risk = 0.10;
-  std::string format = "text";  ///< text, csv, json or ics
+  std::string format = "text";  ///< text, csv, json, html or ics
   std::string save;             ///< file for the plan, or a folder for it; empty = none
   bool replace = false;
   std::string after;                  ///< plan file to carry on from, or its folder; empty = none

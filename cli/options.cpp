@@ -107,8 +107,10 @@ CLI::App* add_plan(CLI::App& app, CommandLine& line) {
                  "Show what to measure first: each input in doubt, and the minutes it could change")
       ->excludes("--explain")
       ->excludes("--until");
-  plan->add_option("--format", line.plan.format, "text, csv, json or ics (a calendar)")
-      ->check(CLI::IsMember({"text", "csv", "json", "ics"}))
+  plan->add_option("--format", line.plan.format,
+                   "text, csv, json, html (a sheet to print or to read on a phone) or ics (a "
+                   "calendar)")
+      ->check(CLI::IsMember({"text", "csv", "json", "html", "ics"}))
       ->type_name("FORM");
   add_calendar(*plan, line.plan);
   plan->add_option("--after", line.plan.after,
@@ -182,8 +184,10 @@ CLI::App* add_compare(CLI::App& app, CommandLine& line) {
                    "Why one zone uses more than another, factor by factor")
       ->expected(2)
       ->type_name("ZONE ZONE");
-  compare->add_option("--format", line.compare.format, "text, csv or json")
-      ->check(CLI::IsMember({"text", "csv", "json"}))
+  compare
+      ->add_option("--format", line.compare.format,
+                   "text, csv, json or html (a page to print or to read on a phone)")
+      ->check(CLI::IsMember({"text", "csv", "json", "html"}))
       ->type_name("FORM");
   return compare;
 }

@@ -15,8 +15,6 @@ namespace runnel::cli {
 /// Of that all but its first lines: what to set, and what stands behind it.
 [[nodiscard]] std::string programme_text(const Garden& garden, const GardenPlan& planned,
                                          const Mending& mending);
-/// The usual cautions, in short; README has them in full.
-[[nodiscard]] std::string caution_text();
 /// What is to be cautious about with any plan, under a heading.
 [[nodiscard]] std::string take_care_text();
 /// One line per zone.
@@ -30,6 +28,9 @@ namespace runnel::cli {
 /// Its members, into an object.
 void write_plan(JsonWriter& json, const Garden& garden, const GardenPlan& planned,
                 const Mending& mending);
+
+/// The usual cautions, in short; README has them in full.
+[[nodiscard]] std::string caution_text();
 
 /// One zone from weather to minutes, each figure with its source.
 /// @throws InputError naming the nearest zone when there is none of that name.

@@ -4,6 +4,7 @@
 build_packages="build-essential cmake ninja-build libeigen3-dev libhowardhinnant-date-dev \
 libcli11-dev libyaml-cpp-dev tzdata"
 test_packages="doctest-dev libnova-dev libudunits2-dev libical-dev libbenchmark-dev"
+page_packages="chromium python3"
 check_packages="clang clang-format clang-tidy"
 
 # missing_packages NAME...: those not installed, one to a line.
