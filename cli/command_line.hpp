@@ -10,6 +10,7 @@ namespace runnel::cli {
 
 /// Where the words of the command line go; dates as typed.
 struct CommandLine {
+  NewOptions start;
   PlanOptions plan;
   std::string plan_from, plan_until;
   PlanOptions replan;
@@ -22,9 +23,11 @@ struct CommandLine {
   PlantsOptions plants;
   AuditOptions audit;
   LogOptions log;
+  std::string shell;  ///< of completion
 };
 
 // Each adds its command with all options; `line` must outlive the app.
+CLI::App* add_new(CLI::App& app, CommandLine& line);
 CLI::App* add_plan(CLI::App& app, CommandLine& line);
 CLI::App* add_replan(CLI::App& app, CommandLine& line);
 CLI::App* add_compare(CLI::App& app, CommandLine& line);
@@ -33,5 +36,7 @@ CLI::App* add_check(CLI::App& app, CommandLine& line);
 CLI::App* add_plants(CLI::App& app, CommandLine& line);
 CLI::App* add_audit(CLI::App& app, CommandLine& line);
 CLI::App* add_log(CLI::App& app, CommandLine& line);
+CLI::App* add_completion(CLI::App& app, CommandLine& line);
+CLI::App* add_manual(CLI::App& app);
 
 }  // namespace runnel::cli

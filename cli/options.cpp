@@ -2,12 +2,15 @@
 
 #include <CLI/CLI.hpp>
 #include <algorithm>
+#include <filesystem>
 #include <iostream>
 #include <optional>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 #include "command_line.hpp"
+#include "command_words.hpp"
 #include "runnel/units/calendar.hpp"
 #include "runnel/units/finding.hpp"
 #include "runnel/units/nearest.hpp"
@@ -36,7 +39,9 @@ std::string command_fault(const CLI::App& app, const std::vector<std::string>& e
     names.push_back(command->get_name());
     listed += (listed.empty() ? "" : ", ") + names.back();
   }
-  if (extra.empty()) return "runnel: no command is given (there are " + listed + ")";
+  if (extra.empty())
+    return "runnel: no command is given (there are " + listed +
+           "; runnel new writes a garden to start with)";
   if (extra.front().starts_with('-'))
     return "runnel: " + runnel::quoted(extra.front()) + " needs a command before it (there are " +
            listed + ")";
@@ -46,7 +51,9 @@ std::string command_fault(const CLI::App& app, const std::vector<std::string>& e
 
 std::string extra_fault(const CLI::App& command, const std::string& extra) {
   const std::string name = "runnel " + command.get_name();
-  if (!extra.starts_with('-')) return name + ": " + runnel::quoted(extra) + " is one word too many";
+  if (!extra.starts_with('-'))
+    return name + ": " + runnel::quoted(extra) + " is one word too many (" + name +
+           " --help shows how; a name with spaces goes between quotes)";
   std::vector<std::string> options;
   for (const CLI::Option* option : command.get_options())
     for (const std::string& known : option->get_lnames()) options.push_back("--" + known);
@@ -66,6 +73,18 @@ std::string usage_fault(const CLI::App& app, const CLI::ParseError& error) {
   return name + ": " + printable(error.what()) + " (" + name + " --help shows how)";
 }
 
+/// Where no garden is named, garden.yaml of this folder. @return false, said so, when there is
+/// none.
+bool find_garden(std::string& garden, const CLI::App& command, const Streams& streams) {
+  if (!garden.empty()) return true;
+  garden = "garden.yaml";
+  if (std::filesystem::exists(garden)) return true;
+  streams.err << "runnel " << command.get_name()
+              << ": no garden is named, and there is no garden.yaml in this folder (runnel new "
+                 "writes one to start with)\n";
+  return false;
+}
+
 }  // namespace
 
 int run_command_line(int argc, char** argv, const Streams& streams) {
@@ -73,6 +92,13 @@ int run_command_line(int argc, char** argv, const Streams& streams) {
                "runnel");
   app.require_subcommand(1);
   CommandLine line;
+  app.set_version_flag("--version", "runnel " RUNNEL_VERSION);
+  app.footer(
+      "Examples:\n"
+      "  runnel new my-garden\n"
+      "  runnel plan my-garden/garden.yaml\n\n"
+      "runnel COMMAND --help shows what a command takes.");
+  const CLI::App* new_command = add_new(app, line);
   const CLI::App* plan_command = add_plan(app, line);
   const CLI::App* replan_command = add_replan(app, line);
   const CLI::App* compare_command = add_compare(app, line);
@@ -81,6 +107,8 @@ int run_command_line(int argc, char** argv, const Streams& streams) {
   const CLI::App* plants_command = add_plants(app, line);
   const CLI::App* audit_command = add_audit(app, line);
   const CLI::App* log_command = add_log(app, line);
+  const CLI::App* completion_command = add_completion(app, line);
+  const CLI::App* manual_command = add_manual(app);
   try {
     app.parse(argc, argv);
   } catch (const CLI::ParseError& error) {
@@ -92,12 +120,27 @@ int run_command_line(int argc, char** argv, const Streams& streams) {
   line.plan.until = date_of(line.plan_until);
   line.compare.from = date_of(line.compare_from);
   line.replan.from = date_of(line.replan_from);
-  if (replan_command->parsed()) return replan(line.replan, streams);
   if (plan_command->parsed()) {
     if (line.gardens.size() > 1) return plan_many(line.gardens, line.plan, streams);
-    line.plan.garden = line.gardens.front();
-    return plan(line.plan, streams);
+    if (!line.gardens.empty()) line.plan.garden = line.gardens.front();
   }
+  for (const auto& [command, garden] : {std::pair{plan_command, &line.plan.garden},
+                                        {replan_command, &line.replan.garden},
+                                        {compare_command, &line.compare.garden},
+                                        {check_command, &line.check.garden},
+                                        {log_command, &line.log.garden}})
+    if (command->parsed() && !find_garden(*garden, *command, streams)) return wrong_usage;
+  if (new_command->parsed()) return new_garden(line.start, streams);
+  if (completion_command->parsed()) {
+    streams.out << completion(words_of(app), line.shell);
+    return done;
+  }
+  if (manual_command->parsed()) {
+    streams.out << manual_page(words_of(app));
+    return done;
+  }
+  if (plan_command->parsed()) return plan(line.plan, streams);
+  if (replan_command->parsed()) return replan(line.replan, streams);
   if (compare_command->parsed()) return compare(line.compare, streams);
   if (et_command->parsed()) return et(line.et, streams);
   if (check_command->parsed()) return check(line.check, streams);

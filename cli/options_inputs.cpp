@@ -3,6 +3,19 @@
 
 namespace runnel::cli {
 
+CLI::App* add_new(CLI::App& app, CommandLine& line) {
+  CLI::App* command = app.add_subcommand(
+      "new", "An invented garden to start with: commented garden file, weather, a can test");
+  command->add_option("folder", line.start.folder, "Where to (default: this folder)")
+      ->type_name("FOLDER");
+  command->add_flag("--replace", line.start.replace, "Write over existing files");
+  command->footer(
+      "Examples:\n"
+      "  runnel new\n"
+      "  runnel new my-garden");
+  return command;
+}
+
 CLI::App* add_et(CLI::App& app, CommandLine& line) {
   EtOptions& et = line.et;
   CLI::App* command = app.add_subcommand("et", "Reference evapotranspiration of a weather file");
@@ -51,13 +64,23 @@ CLI::App* add_et(CLI::App& app, CommandLine& line) {
     et.has_longitude = longitude->count() > 0;
     et.has_utc_offset = offset->count() > 0;
   });
+  command->footer(
+      "Examples:\n"
+      "  runnel et weather.csv --latitude 45 --elevation \"210 m\"\n"
+      "  runnel et weather.csv --latitude 45 --elevation \"690 ft\" --method asce-tall --steps");
   return command;
 }
 
 CLI::App* add_check(CLI::App& app, CommandLine& line) {
   CLI::App* check =
       app.add_subcommand("check", "All that is wrong or doubtful with a garden's files");
-  check->add_option("garden", line.check.garden, "Garden file")->required()->type_name("GARDEN");
+  check
+      ->add_option("garden", line.check.garden, "Garden file (default: garden.yaml in this folder)")
+      ->type_name("GARDEN");
+  check->footer(
+      "Examples:\n"
+      "  runnel check garden.yaml\n"
+      "  runnel check my-garden/garden.yaml");
   return check;
 }
 
@@ -69,6 +92,10 @@ CLI::App* add_plants(CLI::App& app, CommandLine& line) {
   plants->add_option("--format", line.plants.format, "text or csv")
       ->check(CLI::IsMember({"text", "csv"}))
       ->type_name("FORM");
+  plants->footer(
+      "Examples:\n"
+      "  runnel plants lawn\n"
+      "  runnel plants tomato --format csv");
   return plants;
 }
 
@@ -95,6 +122,10 @@ CLI::App* add_audit(CLI::App& app, CommandLine& line) {
   command->add_option("--format", audit.format, "text, csv or json")
       ->check(CLI::IsMember({"text", "csv", "json"}))
       ->type_name("FORM");
+  command->footer(
+      "Examples:\n"
+      "  runnel audit cans.csv\n"
+      "  runnel audit cans.csv --run \"15 min\" --mouth \"11 cm\" --type rotor");
   return command;
 }
 
@@ -102,8 +133,9 @@ CLI::App* add_log(CLI::App& app, CommandLine& line) {
   LogOptions& log = line.log;
   CLI::App* command = app.add_subcommand(
       "log", "Add one entry to a garden's water log: what ran otherwise, or was read off");
-  command->add_option("garden", log.garden, "Garden file, which names the log")
-      ->required()
+  command
+      ->add_option("garden", log.garden,
+                   "Garden file, which names the log (default: garden.yaml in this folder)")
       ->type_name("GARDEN");
   command->add_option("--date", log.date, "Day it was (needed: the program reads no clock)")
       ->type_name("DATE");
@@ -127,8 +159,32 @@ CLI::App* add_log(CLI::App& app, CommandLine& line) {
   command->add_option("--note", log.note, "Anything worth remembering")->type_name("TEXT");
   command->footer(
       "Examples:\n"
-      "  runnel log garden.yaml --date 2027-07-15 --zone \"terrace bed\" --ran \"20 min\"\n"
-      "  runnel log garden.yaml --date 2027-07-16 --rain \"12 mm\" --note \"gauge by the shed\"");
+      "  runnel log garden.yaml --date 2027-07-06 --zone \"sunny bed\" --ran \"20 min\"\n"
+      "  runnel log garden.yaml --date 2027-07-07 --rain \"12 mm\" --note \"gauge by the shed\"");
+  return command;
+}
+
+CLI::App* add_completion(CLI::App& app, CommandLine& line) {
+  CLI::App* command =
+      app.add_subcommand("completion", "What makes a shell complete commands, options and files");
+  command->add_option("shell", line.shell, "bash, zsh or fish")
+      ->required()
+      ->check(CLI::IsMember({"bash", "zsh", "fish"}))
+      ->type_name("SHELL");
+  command->footer(
+      "Examples:\n"
+      "  source <(runnel completion bash)\n"
+      "  runnel completion zsh > _runnel\n"
+      "  runnel completion fish > runnel.fish");
+  return command;
+}
+
+CLI::App* add_manual(CLI::App& app) {
+  CLI::App* command = app.add_subcommand("manual", "This program's page for man");
+  command->footer(
+      "Examples:\n"
+      "  runnel manual > runnel.1\n"
+      "  runnel manual | man -l -");
   return command;
 }
 

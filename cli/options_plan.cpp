@@ -5,8 +5,9 @@ namespace runnel::cli {
 
 CLI::App* add_plan(CLI::App& app, CommandLine& line) {
   CLI::App* plan = app.add_subcommand("plan", "This week's programme for the timer");
-  plan->add_option("garden", line.gardens, "Garden files; several are planned on one sheet")
-      ->required()
+  plan->add_option(
+          "garden", line.gardens,
+          "Garden file (default: garden.yaml in this folder); several are planned on one sheet")
       ->type_name("GARDEN");
   plan->add_option("--from", line.plan_from,
                    "First day to plan (default: the day after the last observed one)")
@@ -47,17 +48,20 @@ CLI::App* add_plan(CLI::App& app, CommandLine& line) {
       "are\n"
       "written.\n\n"
       "Examples:\n"
-      "  runnel plan garden.yaml --save week-28.yaml\n"
-      "  runnel plan garden.yaml --after week-28.yaml --save week-29.yaml\n"
-      "  runnel plan garden.yaml --after week-29.yaml --until 2027-08-15\n"
-      "  runnel plan gardens/*.yaml --after week-28 --save week-29");
+      "  runnel plan garden.yaml --save week-27.yaml\n"
+      "  runnel plan garden.yaml --after week-27.yaml --from 2027-07-12 --save week-28.yaml\n"
+      "  runnel plan garden.yaml --after week-28.yaml --from 2027-07-19 --until 2027-08-01\n"
+      "  runnel plan garden.yaml my-garden/garden.yaml --save plans");
   return plan;
 }
 
 CLI::App* add_replan(CLI::App& app, CommandLine& line) {
   CLI::App* replan = app.add_subcommand(
       "replan", "Mid-week: what to change on the timer, run once by hand, or leave");
-  replan->add_option("garden", line.replan.garden, "Garden file")->required()->type_name("GARDEN");
+  replan
+      ->add_option("garden", line.replan.garden,
+                   "Garden file (default: garden.yaml in this folder)")
+      ->type_name("GARDEN");
   replan->add_option("--after", line.replan.after, "The plan file in force")
       ->required()
       ->type_name("PLAN");
@@ -76,16 +80,18 @@ CLI::App* add_replan(CLI::App& app, CommandLine& line) {
       ->type_name("FILE");
   replan->add_flag("--replace", line.replan.replace, "Let --save write over an existing file");
   replan->footer(
-      "Example:\n"
-      "  runnel replan garden.yaml --after week-28.yaml --save week-28-thursday.yaml");
+      "Examples:\n"
+      "  runnel replan garden.yaml --after week-27.yaml --from 2027-07-08\n"
+      "  runnel replan garden.yaml --after week-27.yaml --from 2027-07-08 --save thursday.yaml");
   return replan;
 }
 
 CLI::App* add_compare(CLI::App& app, CommandLine& line) {
   CLI::App* compare =
       app.add_subcommand("compare", "Zones side by side: what each needs, day by day");
-  compare->add_option("garden", line.compare.garden, "Garden file")
-      ->required()
+  compare
+      ->add_option("garden", line.compare.garden,
+                   "Garden file (default: garden.yaml in this folder)")
       ->type_name("GARDEN");
   compare
       ->add_option("--from", line.compare_from,
@@ -99,6 +105,10 @@ CLI::App* add_compare(CLI::App& app, CommandLine& line) {
   compare->add_option("--format", line.compare.format, "text, csv or json")
       ->check(CLI::IsMember({"text", "csv", "json"}))
       ->type_name("FORM");
+  compare->footer(
+      "Examples:\n"
+      "  runnel compare garden.yaml\n"
+      "  runnel compare garden.yaml --between lawn \"sunny bed\"");
   return compare;
 }
 
