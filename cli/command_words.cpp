@@ -50,16 +50,21 @@ bool OptionWords::takes_file() const {
   return std::find(files.begin(), files.end(), type) != files.end();
 }
 
+CommandWords command_words(const CLI::App& command) {
+  return {.name = command.get_name(),
+          .says = command.get_description(),
+          .footer = command.get_footer(),
+          .options = options_of(command)};
+}
+
 ProgramWords words_of(const CLI::App& app) {
   ProgramWords program{.name = app.get_name(),
                        .says = app.get_description(),
+                       .footer = app.get_footer(),
                        .options = options_of(app),
                        .commands = {}};
   for (const CLI::App* command : app.get_subcommands(nullptr))
-    program.commands.push_back({.name = command->get_name(),
-                                .says = command->get_description(),
-                                .footer = command->get_footer(),
-                                .options = options_of(*command)});
+    program.commands.push_back(command_words(*command));
   return program;
 }
 

@@ -28,11 +28,17 @@ struct CommandWords {
 /// All that a person can type, from the definitions by which the command line is read: what the
 /// manual and the shells' completion are made of.
 struct ProgramWords {
-  std::string name, says;
+  std::string name, says, footer;
   std::vector<OptionWords> options;
   std::vector<CommandWords> commands;
 };
 [[nodiscard]] ProgramWords words_of(const CLI::App& app);
+
+[[nodiscard]] CommandWords command_words(const CLI::App& command);
+
+/// What --help prints, at most 80 columns wide but for examples.
+[[nodiscard]] std::string help_of(const ProgramWords& program);
+[[nodiscard]] std::string help_of(const CommandWords& command, const std::string& program);
 
 /// The program's page of the manual, for man(1): roff with the man macros.
 [[nodiscard]] std::string manual_page(const ProgramWords& program);

@@ -17,13 +17,13 @@ inline const CLI::Validator is_date(
       return parse_date(text) ? std::string{}
                               : "\"" + text + "\" is not a date: write it as 2027-06-15";
     },
-    "DATE");
+    {});
 
 inline const CLI::Validator is_number(
     [](std::string& text) {
       return parse_number(text) ? std::string{} : "\"" + text + "\" is not a number";
     },
-    "NUMBER");
+    {});
 
 /// "10%" or "0.1".
 inline const CLI::Validator is_risk(
@@ -37,6 +37,6 @@ inline const CLI::Validator is_risk(
       text = shortest(share);
       return std::string{};
     },
-    "SHARE");
+    {});
 
 }  // namespace runnel::cli

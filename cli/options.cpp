@@ -92,6 +92,11 @@ int run_command_line(int argc, char** argv, const Streams& streams) {
                "runnel");
   app.require_subcommand(1);
   CommandLine line;
+  app.formatter_fn([](const CLI::App* asked, const std::string&, CLI::AppFormatMode) {
+    return asked->get_parent() == nullptr
+               ? help_of(words_of(*asked))
+               : help_of(command_words(*asked), asked->get_parent()->get_name());
+  });
   app.set_version_flag("--version", "runnel " RUNNEL_VERSION);
   app.footer(
       "Examples:\n"

@@ -11,13 +11,16 @@ CLI::App* add_plan(CLI::App& app, CommandLine& line) {
       ->type_name("GARDEN");
   plan->add_option("--from", line.plan_from,
                    "First day to plan (default: the day after the last observed one)")
-      ->check(is_date);
+      ->check(is_date)
+      ->type_name("DATE");
   plan->add_option("--until", line.plan_until,
                    "Last day of an absence: one programme that holds so long without a touch")
-      ->check(is_date);
+      ->check(is_date)
+      ->type_name("DATE");
   plan->add_option("--risk", line.plan.risk,
                    "Share of futures that may go beyond a zone's limit (default 10%)")
-      ->transform(is_risk);
+      ->transform(is_risk)
+      ->type_name("SHARE");
   plan->add_option("--explain", line.plan.explain,
                    "Show one zone's figures from weather to minutes")
       ->type_name("ZONE");
@@ -42,11 +45,9 @@ CLI::App* add_plan(CLI::App& app, CommandLine& line) {
       ->check(CLI::Range(1, 1024))
       ->type_name("N");
   plan->footer(
-      "Ends with 0: done; 1: a zone cannot be kept unharmed; 2: wrong usage; 3: unusable input. "
-      "Of\n"
-      "several gardens, 3 says that some could not be planned: the others are, and their plans "
-      "are\n"
-      "written.\n\n"
+      "Ends with 0: done; 1: a zone cannot be kept unharmed; 2: wrong usage; 3: \n"
+      "unusable input. Of several gardens, 3 says that some could not be planned: the others\n"
+      "are, and their plans are written.\n\n"
       "Examples:\n"
       "  runnel plan garden.yaml --save week-27.yaml\n"
       "  runnel plan garden.yaml --after week-27.yaml --from 2027-07-12 --save week-28.yaml\n"
@@ -68,11 +69,13 @@ CLI::App* add_replan(CLI::App& app, CommandLine& line) {
   replan
       ->add_option("--from", line.replan_from,
                    "First day to plan (default: the day after the last observed one)")
-      ->check(is_date);
+      ->check(is_date)
+      ->type_name("DATE");
   replan
       ->add_option("--risk", line.replan.risk,
                    "Share of futures that may go beyond a zone's limit (default 10%)")
-      ->transform(is_risk);
+      ->transform(is_risk)
+      ->type_name("SHARE");
   replan->add_option("--format", line.replan.format, "text, csv or json")
       ->check(CLI::IsMember({"text", "csv", "json"}))
       ->type_name("FORM");
@@ -96,7 +99,8 @@ CLI::App* add_compare(CLI::App& app, CommandLine& line) {
   compare
       ->add_option("--from", line.compare_from,
                    "First day (default: the day after the last observed one)")
-      ->check(is_date);
+      ->check(is_date)
+      ->type_name("DATE");
   compare
       ->add_option("--between", line.compare.between,
                    "Why one zone uses more than another, factor by factor")

@@ -155,6 +155,8 @@ TEST_SUITE("cli") {
       const Result help = desk.run("runnel " + command + " --help");
       CHECK(help.exit == 0);
       const std::vector<std::string> examples = examples_of(help.out);
+      for (const std::string& line : lines_of(help.out))
+        if (!line.starts_with("  runnel ")) CHECK_MESSAGE(line.size() <= 80, line);
       CHECK_MESSAGE(examples.size() >= 2, command);
       for (const std::string& example : examples) {
         if (has(example, "| man ") && !desk.knows("man")) continue;
