@@ -6,30 +6,11 @@
 namespace runnel::cli {
 namespace {
 
-constexpr int page_width = 78;
-
-std::string paragraph(const std::string& text) {
-  std::string lines;
-  for (const std::string& line : wrapped(text, page_width - 4))
-    lines += (lines.empty() ? "  " : "    ") + line + "\n";
-  return lines;
-}
-
 std::string zone_names(const GardenPlan& planned, const WateringAdvice& advice) {
   std::string names;
   for (const std::size_t z : advice.zones)
     names += (names.empty() ? "" : ", ") + printable(planned.plan.zones[z].name);
   return names;
-}
-
-std::string frost_caution(const std::vector<FrostDay>& frost) {
-  std::string text = "Frost by the forecast: ";
-  for (std::size_t i = 0; i < frost.size(); ++i)
-    text += (i > 0 ? ", " : "") + short_date(frost[i].date) + " " + fixed(frost[i].lowest_c, 1) +
-            " degC";
-  return text +
-         ". Stop the water and drain the lines before it: water on paving is ice, and a full line "
-         "or backflow preventer bursts.";
 }
 
 std::string rain_seen(const WateringAdvice& advice) {
@@ -62,19 +43,32 @@ std::string sentence(std::string text) {
 
 }  // namespace
 
+std::string frost_caution(const std::vector<FrostDay>& frost) {
+  std::string text = "Frost by the forecast: ";
+  for (std::size_t i = 0; i < frost.size(); ++i)
+    text += (i > 0 ? ", " : "") + short_date(frost[i].date) + " " + fixed(frost[i].lowest_c, 1) +
+            " degC";
+  return text +
+         ". Stop the water and drain the lines before it: water on paving is ice, and a full line "
+         "or backflow preventer bursts.";
+}
+
+std::string advice_line(const GardenPlan& planned, const WateringAdvice& advice) {
+  const std::string seen = advice.why == WateringAdvice::Why::rain ? rain_seen(advice) : "";
+  return sentence(seen + advised(planned, advice));
+}
+
 std::vector<std::string> advice_lines(const GardenPlan& planned) {
   std::vector<std::string> lines;
   if (!planned.advice.frost.empty()) lines.push_back(frost_caution(planned.advice.frost));
-  for (const WateringAdvice& advice : planned.advice.waterings) {
-    const std::string seen = advice.why == WateringAdvice::Why::rain ? rain_seen(advice) : "";
-    lines.push_back(sentence(seen + advised(planned, advice)));
-  }
+  for (const WateringAdvice& advice : planned.advice.waterings)
+    lines.push_back(advice_line(planned, advice));
   return lines;
 }
 
 std::string advice_text(const GardenPlan& planned) {
   std::string text;
-  for (const std::string& line : advice_lines(planned)) text += paragraph(line);
+  for (const std::string& line : advice_lines(planned)) text += paragraph("  ", "    ", line);
   return text.empty() ? text : "\nADVICE\n" + text;
 }
 

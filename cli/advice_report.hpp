@@ -8,6 +8,9 @@
 
 namespace runnel::cli {
 
+[[nodiscard]] std::string frost_caution(const std::vector<FrostDay>& frost);
+/// What to do about one watering, and why.
+[[nodiscard]] std::string advice_line(const GardenPlan& planned, const WateringAdvice& advice);
 /// What the weather asks of the gardener, a sentence or two each.
 [[nodiscard]] std::vector<std::string> advice_lines(const GardenPlan& planned);
 /// The same under a heading; empty when it asks nothing.

@@ -8,17 +8,7 @@
 namespace runnel::cli {
 namespace {
 
-constexpr int page_width = 78;
 constexpr std::size_t most_shown = 5;
-
-std::string paragraph(const std::string& first, const std::string& further,
-                      const std::string& text) {
-  std::string lines;
-  for (const std::string& line : wrapped(text, page_width - static_cast<int>(further.size())))
-    lines += (lines.empty() ? first : further) + line + "\n";
-  return lines;
-}
-std::string paragraph(const std::string& text) { return paragraph("  ", "  ", text); }
 
 std::string count(int n, const std::string& one, const std::string& many) {
   return std::to_string(n) + " " + (n == 1 ? one : many);
@@ -182,29 +172,31 @@ std::string at_risk_text(const GardenPlan& planned, const Mending& mending) {
   if (planned.plan.unharmed()) return {};
   std::string text = "\nMORE AT RISK THAN STATED\n";
   for (const ZonePlan& zone : planned.plan.zones)
-    if (zone.days_beyond > 0) text += paragraph(shortfall(zone));
+    if (zone.days_beyond > 0) text += paragraph("  ", shortfall(zone));
   for (const Finding& rule : mending.binding_rules)
-    text += paragraph("Line " + std::to_string(rule.at.line) + ", " + rule.says + ".");
-  return text + paragraph("Have someone look after them by hand, or change something:");
+    text += paragraph("  ", "Line " + std::to_string(rule.at.line) + ", " + rule.says + ".");
+  return text + paragraph("  ", "Have someone look after them by hand, or change something:");
 }
 
 std::string frost_text(const Away& away) {
   if (away.frosty_futures == 0) return {};
-  return "\n" + paragraph("FROST: " + out_of(away.futures, away.futures - away.frosty_futures) +
-                          " futures go down to " + fixed(frost_caution_c, 0) +
-                          " degC or less while you are away. Leave no water in lines, timer and "
-                          "backflow preventer that would freeze: have someone shut the tap and "
-                          "drain them before such a night.");
+  return "\n" +
+         paragraph("  ", "FROST: " + out_of(away.futures, away.futures - away.frosty_futures) +
+                             " futures go down to " + fixed(frost_caution_c, 0) +
+                             " degC or less while you are away. Leave no water in lines, timer and "
+                             "backflow preventer that would freeze: have someone shut the tap and "
+                             "drain them before such a night.");
 }
 
 std::string still_holds(const GardenPlan& planned) {
   const Outlook& outlook = planned.outlook;
   if (!planned.plan.unharmed()) return {};
   if (outlook.further)
-    return paragraph("Should you come back later: it can run unchanged for eight weeks and more.");
+    return paragraph("  ",
+                     "Should you come back later: it can run unchanged for eight weeks and more.");
   if (outlook.holds_until <= planned.plan.until + std::chrono::days{1}) return {};
-  return paragraph("Should you come back later: it can run unchanged until " +
-                   short_date(outlook.holds_until) + ".");
+  return paragraph("  ", "Should you come back later: it can run unchanged until " +
+                             short_date(outlook.holds_until) + ".");
 }
 
 void write_zone(JsonWriter& json, const GardenPlan& planned, std::size_t z) {
@@ -230,10 +222,10 @@ std::string chance_text(int futures, int beyond) {
 
 std::string away_text(const Garden& garden, const GardenPlan& planned, const Mending& mending) {
   std::string text = "\nWHILE YOU ARE AWAY, " + count(planned.away->days, "day", "days") + "\n" +
-                     chances(planned) + "\n" + paragraph(how_counted(garden, planned)) +
+                     chances(planned) + "\n" + paragraph("  ", how_counted(garden, planned)) +
                      still_holds(planned);
   text += at_risk_text(planned, mending) + raised_text(planned, mending);
-  text += "\nRAIN THE TIMER DOES NOT SEE\n" + paragraph(rain_text(planned));
+  text += "\nRAIN THE TIMER DOES NOT SEE\n" + paragraph("  ", rain_text(planned));
   return text + frost_text(*planned.away);
 }
 

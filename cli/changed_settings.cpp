@@ -64,14 +64,6 @@ void compare_lengths(ChangedSetting& change, const std::vector<int>& now,
     add(change, "minutes", minutes_text(now), minutes_text(was), lengths);
 }
 
-/// Of the programmes that water, from 1, as they are counted on the sheet; 0: none.
-int number_of(const Plan& plan, const Programme* programme) {
-  if (programme == nullptr) return 0;
-  return 1 + static_cast<int>(
-                 std::count_if(plan.programmes.data(), programme,
-                               [](const Programme& before) { return !before.starts.empty(); }));
-}
-
 const Programme* numbered(const Plan& plan, int number) {
   for (const Programme& programme : plan.programmes)
     if (!programme.starts.empty() && --number == 0) return &programme;

@@ -6,6 +6,7 @@
 #include "print.hpp"
 #include "runnel/garden/files.hpp"
 #include "runnel/garden/plan_garden.hpp"
+#include "sheet/compare_page.hpp"
 
 namespace runnel::cli {
 namespace {
@@ -14,6 +15,7 @@ std::string zones_report(const std::string& format, const Garden& garden,
                          const GardenPlan& planned) {
   if (format == "csv") return compare_csv(planned);
   if (format == "json") return compare_json(garden, planned);
+  if (format == "html") return compare_html(garden, planned);
   return compare_text(garden, planned);
 }
 
@@ -27,6 +29,10 @@ std::string pair_report(const std::string& format, const Garden& garden, const G
 }  // namespace
 
 int compare(const CompareOptions& options, const Streams& streams) {
+  if (!options.between.empty() && options.format == "html") {
+    streams.err << "runnel compare: --between has no html form (text, csv or json)\n";
+    return wrong_usage;
+  }
   std::vector<Finding> findings;
   const Garden garden =
       value_or_throw(read_garden(read_file(options.garden), options.garden), findings);

@@ -2,11 +2,13 @@
 
 #include "commands.hpp"
 #include "doubts_report.hpp"
+#include "plan_calendar.hpp"
 #include "plan_files.hpp"
 #include "plan_report.hpp"
 #include "planned_garden.hpp"
 #include "print.hpp"
 #include "runnel/garden/remedies.hpp"
+#include "sheet/plan_page.hpp"
 
 namespace runnel::cli {
 namespace {
@@ -17,15 +19,21 @@ std::string report(const PlanOptions& options, const Garden& garden, const Garde
   if (options.doubts)
     return doubts_report(garden, plan, doubts(garden, plan, request), options.format);
   if (options.format == "csv") return plan_csv(garden, plan);
+  if (options.format == "ics") return plan_calendar(garden, plan, request.after, options);
   const Mending mending{.remedies = remedies(garden, plan, request),
                         .binding_rules = binding_rules(garden, plan, request)};
   if (options.format == "json") return plan_json(garden, plan, mending);
+  if (options.format == "html") return plan_html(garden, plan, mending);
   return plan_text(garden, plan, mending);
 }
 
 }  // namespace
 
 int plan(const PlanOptions& options, const Streams& streams) {
+  if (const std::string fault = calendar_fault(options); !fault.empty()) {
+    streams.err << "runnel plan: " << fault << '\n';
+    return wrong_usage;
+  }
   const PlannedGarden all = planned_garden(options);
   const auto& [garden, request, planned] = all;
   const std::string text = report(options, garden, planned, request);

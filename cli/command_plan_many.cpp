@@ -9,6 +9,7 @@
 #include "garden_outcome.hpp"
 #include "gardens_sheet.hpp"
 #include "in_parallel.hpp"
+#include "plan_calendar.hpp"
 #include "plan_files.hpp"
 #include "print.hpp"
 
@@ -19,6 +20,8 @@ std::string fault_of(const std::vector<std::string>& gardens, const PlanOptions&
   if (!options.explain.empty()) return "--explain is for a zone of one garden (name one garden)";
   if (options.until) return "--until is for one garden (name one garden)";
   if (options.doubts) return "--doubts is for one garden (name one garden)";
+  if (options.format == "ics") return "a calendar is of one garden (name one garden)";
+  if (const std::string fault = calendar_fault(options); !fault.empty()) return fault;
   return fault_of_folders(gardens, options);
 }
 

@@ -1,6 +1,7 @@
 #include <ostream>
 
 #include "commands.hpp"
+#include "plan_calendar.hpp"
 #include "print.hpp"
 #include "replan_report.hpp"
 #include "runnel/garden/files.hpp"
@@ -14,6 +15,7 @@ std::string report(const PlanOptions& options, const Garden& garden, const Repla
                    const PlanRequest& request) {
   if (options.format == "csv") return replan_csv(garden, *request.after, again);
   if (options.format == "json") return replan_json(garden, *request.after, again);
+  if (options.format == "ics") return plan_calendar(garden, again.planned, request.after, options);
   const Mending mending{.remedies = remedies(garden, again.planned, request),
                         .binding_rules = binding_rules(garden, again.planned, request)};
   return replan_text(garden, *request.after, again, mending);
@@ -22,6 +24,10 @@ std::string report(const PlanOptions& options, const Garden& garden, const Repla
 }  // namespace
 
 int replan(const PlanOptions& options, const Streams& streams) {
+  if (const std::string fault = calendar_fault(options); !fault.empty()) {
+    streams.err << "runnel replan: " << fault << '\n';
+    return wrong_usage;
+  }
   std::vector<Finding> findings;
   const Garden garden =
       value_or_throw(read_garden(read_file(options.garden), options.garden), findings);

@@ -36,13 +36,15 @@ struct PlanOptions {
   std::string garden;
   std::optional<Date> from, until;
   double risk = 0.10;
-  std::string format = "text";  ///< text, csv or json
+  std::string format = "text";  ///< text, csv, json, html or ics
   std::string save;             ///< file for the plan, or a folder for it; empty = none
   bool replace = false;
-  std::string after;    ///< plan file to carry on from, or its folder; empty = none
-  std::string explain;  ///< a zone's name; empty = none
-  int threads = 0;      ///< for many gardens; 0 = as many as there are processors
-  bool doubts = false;  ///< what to measure first, in place of the programme
+  std::string after;                  ///< plan file to carry on from, or its folder; empty = none
+  std::string explain;                ///< a zone's name; empty = none
+  int threads = 0;                    ///< for many gardens; 0 = as many as there are processors
+  bool doubts = false;                ///< what to measure first, in place of the programme
+  bool every_watering = false;        ///< in a calendar, beside the days to act
+  std::optional<int> alarm_min = {};  ///< in a calendar, minutes before a day to act begins
 };
 [[nodiscard]] int plan(const PlanOptions& options, const Streams& streams);
 /// What to change in the middle of a week. `after` must be given, `explain` is not looked at.

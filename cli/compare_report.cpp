@@ -7,49 +7,14 @@
 #include "runnel/units/csv.hpp"
 #include "runnel/units/number.hpp"
 #include "text_table.hpp"
+#include "zone_use.hpp"
 
 namespace runnel::cli {
 namespace {
 
-constexpr Eigen::Index week = 7;
+constexpr Eigen::Index week = zone_use_days;
 
-/// What one zone uses in the week.
-struct Use {
-  const PreparedZone* zone;
-  double area_m2;
-  Column mm, litres;  // [week]
-  Column exposure, coefficient;
-  double spare_mm;  // readily available water over the whole zone, mean of the week
-
-  [[nodiscard]] double mm_a_day() const { return mm.mean(); }
-  /// Days from field capacity until the readily available water is used; infinite without use.
-  [[nodiscard]] double lasts_days() const { return spare_mm / mm_a_day(); }
-};
-
-std::vector<Use> uses(const GardenPlan& planned) {
-  std::vector<Use> all;
-  for (std::size_t z = 0; z < planned.zones.size(); ++z) {
-    const PreparedZone& zone = planned.zones[z];
-    const double area_m2 = zone.task.delivery.area.m2();
-    const Column mm = zone.chain.demand_mm().head(week);
-    all.push_back({.zone = &zone,
-                   .area_m2 = area_m2,
-                   .mm = mm,
-                   .litres = mm * area_m2,
-                   .exposure = zone.chain.exposure().head(week),
-                   .coefficient = zone.chain.coefficient().head(week),
-                   .spare_mm = planned.plan.zones[z].wetted_share *
-                               planned.plan.zones[z].trace.limit_mm.head(week).mean()});
-  }
-  return all;
-}
-
-/// The mean, each day weighted by the ET it applies to.
-double mean_factor(const Column& factor, const Column& et) {
-  return et.sum() > 0.0 ? (factor * et).sum() / et.sum() : factor.mean();
-}
-
-std::string lasts_text(const Use& use) {
+std::string lasts_text(const ZoneUse& use) {
   const double days = use.lasts_days();
   if (!(days < 100.0)) return "over 99 d";
   return fixed(days, days < 10.0 ? 1 : 0) + " d";
@@ -64,9 +29,9 @@ std::string bar(double value, double most) {
   return marks;
 }
 
-std::string zone_table(const std::vector<Use>& all, const Column& eto_mm) {
+std::string zone_table(const std::vector<ZoneUse>& all, const Column& eto_mm) {
   double most_mm = 0.0;
-  for (const Use& use : all) most_mm = std::max(most_mm, use.mm_a_day());
+  for (const ZoneUse& use : all) most_mm = std::max(most_mm, use.mm_a_day());
   const TextTable table({{"ZONE", 20},
                          {"EXPOS.", 6, true},
                          {"COEFF.", 6, true},
@@ -75,7 +40,7 @@ std::string zone_table(const std::vector<Use>& all, const Column& eto_mm) {
                          {"LASTS", 9, true},
                          {"MM/DAY", bar_width}});
   std::string text = table.heading();
-  for (const Use& use : all)
+  for (const ZoneUse& use : all)
     text += table.row({use.zone->task.name, fixed(mean_factor(use.exposure, eto_mm), 2),
                        fixed(mean_factor(use.coefficient, eto_mm * use.exposure), 2),
                        fixed(use.mm_a_day(), 1), fixed(use.litres.mean(), 0), lasts_text(use),
@@ -83,7 +48,7 @@ std::string zone_table(const std::vector<Use>& all, const Column& eto_mm) {
   return text;
 }
 
-std::string day_table(const std::vector<Use>& all, const Column& eto_mm, Date from) {
+std::string day_table(const std::vector<ZoneUse>& all, const Column& eto_mm, Date from) {
   std::vector<TextTable::Heading> headings{{"ZONE", 20}};
   for (Eigen::Index day = 0; day < week; ++day)
     headings.push_back(
@@ -98,14 +63,20 @@ std::string day_table(const std::vector<Use>& all, const Column& eto_mm, Date fr
     text += table.row(cells);
   };
   row("reference ET", eto_mm);
-  for (const Use& use : all) row(use.zone->task.name, use.mm);
+  for (const ZoneUse& use : all) row(use.zone->task.name, use.mm);
   return text;
+}
+
+void write_days(JsonWriter& json, std::string_view key, const Column& values) {
+  json.begin_array(key);
+  for (const double value : values) json.element(value);
+  json.end();
 }
 
 }  // namespace
 
 std::string compare_text(const Garden& garden, const GardenPlan& planned) {
-  const std::vector<Use> all = uses(planned);
+  const std::vector<ZoneUse> all = zone_uses(planned);
   const Column eto_mm = planned.weather.eto_mm.head(week);
   const Date from = planned.weather.first_day;
   std::string text = printable(garden.name) + "\nWhat each zone uses, " + short_date(from) +
@@ -115,7 +86,7 @@ std::string compare_text(const Garden& garden, const GardenPlan& planned) {
                      " mm a day\n\n";
   text += zone_table(all, eto_mm);
   double litres = 0.0;
-  for (const Use& use : all) litres += use.litres.sum();
+  for (const ZoneUse& use : all) litres += use.litres.sum();
   text += "\nAll zones use " + fixed(litres, 0) +
           " L in the week, before uneven watering and leaching.\n"
           "LASTS: days until a full root zone or pot must be watered again.\n"
@@ -125,7 +96,7 @@ std::string compare_text(const Garden& garden, const GardenPlan& planned) {
 
 std::string compare_csv(const GardenPlan& planned) {
   std::string text = "date,zone,eto_mm,exposure_factor,coefficient,demand_mm,demand_l,lasts_days\n";
-  for (const Use& use : uses(planned)) {
+  for (const ZoneUse& use : zone_uses(planned)) {
     for (Eigen::Index day = 0; day < week; ++day) {
       text += iso_date(planned.weather.first_day + std::chrono::days{day}) + "," +
               csv_cell(use.zone->task.name);
@@ -141,26 +112,29 @@ std::string compare_csv(const GardenPlan& planned) {
 
 std::string compare_json(const Garden& garden, const GardenPlan& planned) {
   const Column eto_mm = planned.weather.eto_mm.head(week);
+  const std::vector<ZoneUse> all = zone_uses(planned);
   JsonWriter json;
   json.begin_object();
   json.value("garden", garden.name);
   json.value("from", iso_date(planned.weather.first_day));
   json.value("eto_mm", eto_mm.sum());
+  json.value("eto_mm_a_day", eto_mm.mean());
+  write_days(json, "eto_mm_by_day", eto_mm);
+  json.value("demand_l_a_day", litres_a_day(all));
   json.begin_array("zones");
-  for (const Use& use : uses(planned)) {
+  for (const ZoneUse& use : all) {
     json.begin_object();
     json.value("zone", use.zone->task.name);
+    json.value("valve", use.zone->task.valve);
     json.value("exposure_factor", mean_factor(use.exposure, eto_mm));
     json.value("coefficient", mean_factor(use.coefficient, eto_mm * use.exposure));
     json.value("demand_mm", use.mm.sum());
     json.value("demand_l", use.litres.sum());
     if (std::isfinite(use.lasts_days())) json.value("lasts_days", use.lasts_days());
-    json.begin_array("demand_mm_by_day");
-    for (const double mm : use.mm) json.element(mm);
-    json.end();
-    json.begin_array("demand_l_by_day");
-    for (const double litres : use.litres) json.element(litres);
-    json.end();
+    json.value("demand_mm_a_day", use.mm_a_day());
+    json.value("demand_l_a_day", use.litres.mean());
+    write_days(json, "demand_mm_by_day", use.mm);
+    write_days(json, "demand_l_by_day", use.litres);
     json.end();
   }
   json.end();

@@ -11,16 +11,6 @@
 namespace runnel::cli {
 namespace {
 
-constexpr int page_width = 78;
-
-std::string paragraph(const std::string& first, const std::string& further,
-                      const std::string& text) {
-  std::string lines;
-  for (const std::string& line : wrapped(text, page_width - static_cast<int>(further.size())))
-    lines += (lines.empty() ? first : further) + line + "\n";
-  return lines;
-}
-
 /// A zone's entry without the part of the zone it stands in: "soil.slope" is "slope".
 std::string short_name(const Doubt& doubt) {
   return doubt.zone.empty() ? doubt.input : doubt.input.substr(doubt.input.rfind('.') + 1);
@@ -63,7 +53,7 @@ std::string table_of(const std::vector<Doubt>& doubts) {
     text +=
         table.row({short_name(doubt), doubt.zone.empty() ? "all" : doubt.zone, doubt.low.value,
                    doubt.high.value, minutes(doubt.now), minutes(doubt.low), minutes(doubt.high)});
-    if (same_minutes(doubt)) text += paragraph("    ", "    ", otherwise(doubt));
+    if (same_minutes(doubt)) text += paragraph("    ", otherwise(doubt));
   }
   return text;
 }
@@ -81,7 +71,7 @@ std::string how_to_measure(const std::vector<Doubt>& doubts) {
     if (!doubt.matters || std::find(said.begin(), said.end(), doubt.how) != said.end()) continue;
     said.push_back(doubt.how);
     text += paragraph("  ", "    ", long_name(doubt) + ". " + doubt.how);
-    text += paragraph("    ", "    ", "Write " + doubt.write + ". Range: " + doubt.source + ".");
+    text += paragraph("    ", "Write " + doubt.write + ". Range: " + doubt.source + ".");
   }
   return text;
 }

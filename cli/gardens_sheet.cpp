@@ -14,16 +14,7 @@ namespace {
 
 using Standing = GardenOutcome::Standing;
 
-constexpr int page_width = 78;
 constexpr std::size_t most_doubts = 5;  // of a garden
-
-std::string paragraph(const std::string& first, const std::string& further,
-                      const std::string& text) {
-  std::string lines;
-  for (const std::string& line : wrapped(text, page_width - static_cast<int>(further.size())))
-    lines += (lines.empty() ? first : further) + line + "\n";
-  return lines;
-}
 
 long count(const std::vector<GardenOutcome>& gardens, Standing standing) {
   return std::count_if(gardens.begin(), gardens.end(), [standing](const GardenOutcome& garden) {
@@ -135,7 +126,7 @@ class Sheet {
       names += (names.empty() ? "" : ", ") + printable(garden.name) + " " + litres(garden);
       if (days(garden) != usual_) names += " (" + days(garden) + ")";
     }
-    if (!names.empty()) text_ += "\nNOTHING TO CHANGE\n" + paragraph("  ", "  ", names + ".");
+    if (!names.empty()) text_ += "\nNOTHING TO CHANGE\n" + paragraph("  ", names + ".");
   }
 
   void add_shared(const Doubts& shared) {

@@ -6,6 +6,7 @@
 
 #include "runnel/units/calendar.hpp"
 #include "runnel/units/number.hpp"
+#include "runnel/units/unit_table.hpp"
 
 namespace runnel::cli {
 
@@ -38,5 +39,17 @@ inline const CLI::Validator is_risk(
       return std::string{};
     },
     {});
+
+/// "1 h", in whole minutes.
+inline const CLI::Validator is_lead_time(
+    [](std::string& text) {
+      const MeasureOrFault read = parse_measure(text, Dimension::duration);
+      constexpr double most_min = 28.0 * 24.0 * 60.0;
+      if (!read.fault.empty() || !(read.value >= 0.0 && read.value <= most_min))
+        return "\"" + text + "\" is not a time up to four weeks: write it as \"1 h\" or \"30 min\"";
+      text = fixed(read.value, 0);
+      return std::string{};
+    },
+    "");
 
 }  // namespace runnel::cli

@@ -73,6 +73,14 @@ std::string usage_fault(const CLI::App& app, const CLI::ParseError& error) {
   return name + ": " + printable(error.what()) + " (" + name + " --help shows how)";
 }
 
+/// What has no HTML form and was asked for in it; empty when there is nothing.
+std::string without_html(const CommandLine& line) {
+  if (line.plan.format != "html") return {};
+  if (line.gardens.size() > 1) return "several gardens have";
+  if (line.plan.until || line.plan.doubts) return line.plan.doubts ? "--doubts has" : "--until has";
+  return {};
+}
+
 /// Where no garden is named, garden.yaml of this folder. @return false, said so, when there is
 /// none.
 bool find_garden(std::string& garden, const CLI::App& command, const Streams& streams) {
@@ -126,6 +134,10 @@ int run_command_line(int argc, char** argv, const Streams& streams) {
   line.compare.from = date_of(line.compare_from);
   line.replan.from = date_of(line.replan_from);
   if (plan_command->parsed()) {
+    if (const std::string asked = without_html(line); !asked.empty()) {
+      streams.err << "runnel plan: " << asked << " no html form (text, csv or json)\n";
+      return wrong_usage;
+    }
     if (line.gardens.size() > 1) return plan_many(line.gardens, line.plan, streams);
     if (!line.gardens.empty()) line.plan.garden = line.gardens.front();
   }

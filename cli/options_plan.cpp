@@ -2,6 +2,21 @@
 #include "option_checks.hpp"
 
 namespace runnel::cli {
+namespace {
+
+/// What goes into a calendar file.
+void add_calendar(CLI::App& command, PlanOptions& options) {
+  command.add_flag("--every-watering", options.every_watering,
+                   "With --format ics: each watering too, not only the days on which to act");
+  command
+      .add_option("--alarm", options.alarm_min,
+                  "With --format ics: an alarm so long before each day on which to act begins, at "
+                  "midnight: \"4 h\" rings the evening before")
+      ->transform(is_lead_time)
+      ->type_name("TIME");
+}
+
+}  // namespace
 
 CLI::App* add_plan(CLI::App& app, CommandLine& line) {
   CLI::App* plan = app.add_subcommand("plan", "This week's programme for the timer");
@@ -28,9 +43,11 @@ CLI::App* add_plan(CLI::App& app, CommandLine& line) {
                  "Show what to measure first: each input in doubt, and the minutes it could change")
       ->excludes("--explain")
       ->excludes("--until");
-  plan->add_option("--format", line.plan.format, "text, csv or json")
-      ->check(CLI::IsMember({"text", "csv", "json"}))
+  plan->add_option("--format", line.plan.format,
+                   "text, csv, json, html (a sheet to print or for a phone) or ics (a calendar)")
+      ->check(CLI::IsMember({"text", "csv", "json", "html", "ics"}))
       ->type_name("FORM");
+  add_calendar(*plan, line.plan);
   plan->add_option("--after", line.plan.after,
                    "Carry on from this plan file: what ran, and the weather since, say how dry "
                    "each zone is; of several gardens, the folder with their plan files")
@@ -45,13 +62,14 @@ CLI::App* add_plan(CLI::App& app, CommandLine& line) {
       ->check(CLI::Range(1, 1024))
       ->type_name("N");
   plan->footer(
-      "Ends with 0: done; 1: a zone cannot be kept unharmed; 2: wrong usage; 3: \n"
-      "unusable input. Of several gardens, 3 says that some could not be planned: the others\n"
-      "are, and their plans are written.\n\n"
+      "Ends with 0: done; 1: a zone cannot be kept unharmed; 2: wrong usage;\n"
+      "3: unusable input. Of several gardens, 3 says that some could not be planned:\n"
+      "the others are, and their plans are written.\n\n"
       "Examples:\n"
       "  runnel plan garden.yaml --save week-27.yaml\n"
       "  runnel plan garden.yaml --after week-27.yaml --from 2027-07-12 --save week-28.yaml\n"
       "  runnel plan garden.yaml --after week-28.yaml --from 2027-07-19 --until 2027-08-01\n"
+      "  runnel plan garden.yaml --format ics --alarm \"4 h\" > garden.ics\n"
       "  runnel plan garden.yaml my-garden/garden.yaml --save plans");
   return plan;
 }
@@ -76,9 +94,10 @@ CLI::App* add_replan(CLI::App& app, CommandLine& line) {
                    "Share of futures that may go beyond a zone's limit (default 10%)")
       ->transform(is_risk)
       ->type_name("SHARE");
-  replan->add_option("--format", line.replan.format, "text, csv or json")
-      ->check(CLI::IsMember({"text", "csv", "json"}))
+  replan->add_option("--format", line.replan.format, "text, csv, json or ics (a calendar)")
+      ->check(CLI::IsMember({"text", "csv", "json", "ics"}))
       ->type_name("FORM");
+  add_calendar(*replan, line.replan);
   replan->add_option("--save", line.replan.save, "Write the new plan to this file as well")
       ->type_name("FILE");
   replan->add_flag("--replace", line.replan.replace, "Let --save write over an existing file");
@@ -106,8 +125,10 @@ CLI::App* add_compare(CLI::App& app, CommandLine& line) {
                    "Why one zone uses more than another, factor by factor")
       ->expected(2)
       ->type_name("ZONE ZONE");
-  compare->add_option("--format", line.compare.format, "text, csv or json")
-      ->check(CLI::IsMember({"text", "csv", "json"}))
+  compare
+      ->add_option("--format", line.compare.format,
+                   "text, csv, json or html (a page to print or to read on a phone)")
+      ->check(CLI::IsMember({"text", "csv", "json", "html"}))
       ->type_name("FORM");
   compare->footer(
       "Examples:\n"

@@ -8,8 +8,6 @@
 namespace runnel::cli {
 namespace {
 
-constexpr int page_width = 78;
-
 std::string zone_text(const std::string& name, const std::vector<PastDay>& days) {
   const auto beyond =
       std::count_if(days.begin(), days.end(), [](const PastDay& day) { return day.beyond; });
@@ -38,12 +36,9 @@ std::string zone_text(const std::string& name, const std::vector<PastDay>& days)
 
 std::string past_text(const GardenPlan& planned) {
   std::string text;
-  for (std::size_t z = 0; z < planned.past.size(); ++z) {
-    if (planned.past[z].empty()) continue;
-    for (const std::string& line :
-         wrapped(zone_text(planned.plan.zones[z].name, planned.past[z]), page_width - 2))
-      text += "  " + line + "\n";
-  }
+  for (std::size_t z = 0; z < planned.past.size(); ++z)
+    if (!planned.past[z].empty())
+      text += paragraph("  ", zone_text(planned.plan.zones[z].name, planned.past[z]));
   return text.empty() ? text : "\nHOW THE DAYS SINCE THE PLAN BEFORE WENT\n" + text;
 }
 

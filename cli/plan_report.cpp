@@ -7,6 +7,7 @@
 #include "away_report.hpp"
 #include "json_writer.hpp"
 #include "past_report.hpp"
+#include "plan_days.hpp"
 #include "runnel/units/csv.hpp"
 #include "runnel/units/number.hpp"
 #include "settings.hpp"
@@ -15,20 +16,7 @@
 namespace runnel::cli {
 namespace {
 
-constexpr int page_width = 78;
-
-std::string block(const std::string& indent, const std::string& text) {
-  std::string lines;
-  for (const std::string& line : wrapped(text, page_width - static_cast<int>(indent.size())))
-    lines += indent + line + "\n";
-  return lines;
-}
-
-int days_planned(const Plan& plan) {
-  return static_cast<int>((plan.until - plan.from).count()) + 1;
-}
-
-std::string weather_line(const AssumedWeather& weather, int days) {
+std::string weather_line(const AssumedWeather& weather, Eigen::Index days) {
   int forecast = 0;
   for (std::size_t day = 0; day < static_cast<std::size_t>(days); ++day)
     if (weather.source[day] == DaySource::forecast) ++forecast;
@@ -97,6 +85,47 @@ std::vector<std::string> assumptions(const Garden& garden, const GardenPlan& pla
   return lines;
 }
 
+void write_outlook(JsonWriter& json, const GardenPlan& planned) {
+  json.begin_object("outlook");
+  json.value("holds_until", iso_date(planned.outlook.holds_until));
+  json.value("further", planned.outlook.further);
+  json.value("days_looked", outlook_days);
+  json.end();
+}
+
+void write_weather_sum(JsonWriter& json, const GardenPlan& planned) {
+  const AssumedWeather& weather = planned.weather;
+  const Eigen::Index days = days_planned(planned.plan);
+  json.begin_object("weather_sum");
+  json.value("eto_mm", weather.eto_mm.head(days).sum());
+  json.value("rain_mm", weather.rain_mm.head(days).sum());
+  json.value("futures", static_cast<int>(weather.futures()));
+  json.value("recent_days", static_cast<int>(weather.recent_days));
+  json.end();
+}
+
+/// What is typed, what it stands on, and the days one by one.
+void write_zone_sheet(JsonWriter& json, const Garden& garden, const GardenPlan& planned,
+                      std::size_t z) {
+  const ZonePlan& zone = planned.plan.zones[z];
+  const Setting setting = setting_of(planned.plan, garden.timer, zone.valve);
+  const Spare spare = spare_of(planned.plan, zone);
+  json.begin_object("set");
+  json.value("days", setting.days);
+  json.value("starts", setting.starts);
+  json.value("minutes", setting.minutes);
+  if (setting.programme > 0) json.value("programme", setting.programme);
+  json.end();
+  if (const std::string shared = shared_valve_line(planned.plan, zone); !shared.empty())
+    json.value("shares_valve", shared);
+  json.value("use_l_a_day", spare.use_l_a_day);
+  json.value("spare_mm", spare.mm);
+  json.value("spare_l", spare.litres);
+  json.value("start_assumed", planned.zones[z].start_assumed);
+  json.value("days_if_shut", planned.outlook.days_if_shut[z]);
+  write_days(json, planned.plan, zone_days(planned.zones[z], zone, days_planned(planned.plan)));
+}
+
 /// A number where all runs are alike.
 std::string lengths_cell(const std::string& minutes) {
   return minutes.find(' ') == std::string::npos ? minutes : csv_cell(minutes);
@@ -104,15 +133,15 @@ std::string lengths_cell(const std::string& minutes) {
 
 }  // namespace
 
-std::string take_care_text() {
+std::string caution_text() {
   // README has them in full.
-  return "\nTAKE CARE\n" +
-         block("  ",
-               "Watch each valve run once after setting it: a timer cannot see a leak or a blocked "
-               "dripper. Frost in sight: stop, and drain the lines. Local watering rules and "
-               "licensed trades come before this sheet; a hose or line on drinking water needs its "
-               "backflow preventer.");
+  return "Watch each valve run once after setting it: a timer cannot see a leak or a blocked "
+         "dripper. Frost in sight: stop, and drain the lines. Local watering rules and licensed "
+         "trades come before this sheet; a hose or line on drinking water needs its backflow "
+         "preventer.";
 }
+
+std::string take_care_text() { return "\nTAKE CARE\n" + paragraph("  ", caution_text()); }
 
 std::string plan_text(const Garden& garden, const GardenPlan& planned, const Mending& mending) {
   const Plan& plan = planned.plan;
@@ -128,15 +157,16 @@ std::string programme_text(const Garden& garden, const GardenPlan& planned,
   text += advice_text(planned);
   text += past_text(planned);
   if (planned.away) text += away_text(garden, planned, mending);
-  text +=
-      "\nWEATHER TAKEN\n" + block("  ", weather_line(planned.weather, days_planned(planned.plan)));
+  text += "\nWEATHER TAKEN\n" +
+          paragraph("  ", weather_line(planned.weather, days_planned(planned.plan)));
   if (!planned.away) {
-    text += "\nIF LEFT ALONE\n" + block("  ", outlook_line(garden, planned));
+    text += "\nIF LEFT ALONE\n" + paragraph("  ", outlook_line(garden, planned));
     text += shortfall_text(planned.plan, mending);
   }
   text += "\nTAKEN WITHOUT KNOWING\n";
-  for (const std::string& line : assumptions(garden, planned)) text += block("  ", line);
-  return text + (planned.away ? "\nTAKE CARE\n" + block("  ", away_caution()) : take_care_text());
+  for (const std::string& line : assumptions(garden, planned)) text += paragraph("  ", line);
+  return text +
+         (planned.away ? "\nTAKE CARE\n" + paragraph("  ", away_caution()) : take_care_text());
 }
 
 std::string plan_csv_heading() {
@@ -170,6 +200,11 @@ void write_plan(JsonWriter& json, const Garden& garden, const GardenPlan& planne
   json.value("from", iso_date(planned.plan.from));
   json.value("until", iso_date(planned.plan.until));
   json.value("unharmed", planned.plan.unharmed());
+  json.value("litres", planned_litres(planned.plan));
+  json.value("timer_percentage", garden.timer.percentage);
+  write_outlook(json, planned);
+  write_weather_sum(json, planned);
+  write_runs(json, planned.plan);
   json.begin_array("weather");
   for (Eigen::Index day = 0; day < days_planned(planned.plan); ++day) {
     json.begin_object();
@@ -208,6 +243,7 @@ void write_plan(JsonWriter& json, const Garden& garden, const GardenPlan& planne
     json.value("limit_mm", zone.limit_mm);
     json.value("days_beyond", zone.days_beyond);
     json.value("why", why(planned.zones[z], zone));
+    write_zone_sheet(json, garden, planned, z);
     json.end();
   }
   json.end();

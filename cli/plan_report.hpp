@@ -15,7 +15,8 @@ namespace runnel::cli {
 /// Of that all but its first lines: what to set, and what stands behind it.
 [[nodiscard]] std::string programme_text(const Garden& garden, const GardenPlan& planned,
                                          const Mending& mending);
-/// What is to be cautious about with any plan, under a heading.
+/// What is to be cautious about with any plan, in a few sentences; the same under a heading.
+[[nodiscard]] std::string caution_text();
 [[nodiscard]] std::string take_care_text();
 /// One line per zone.
 [[nodiscard]] std::string plan_csv(const Garden& garden, const GardenPlan& planned);

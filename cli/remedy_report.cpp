@@ -8,16 +8,7 @@
 namespace runnel::cli {
 namespace {
 
-constexpr int page_width = 78;
 constexpr std::size_t most_remedies = 5;
-
-std::string indented(const std::string& first, const std::string& further,
-                     const std::string& text) {
-  std::string lines;
-  for (const std::string& line : wrapped(text, page_width - static_cast<int>(further.size())))
-    lines += (lines.empty() ? first : further) + line + "\n";
-  return lines;
-}
 
 std::string days(const ZonePlan& zone) {
   return std::to_string(zone.days_beyond) + " of " + std::to_string(zone.days_judged) + " days";
@@ -59,17 +50,17 @@ std::string shortfall_text(const Plan& plan, const Mending& mending) {
   if (plan.unharmed()) return {};
   std::string text = "\nFALLS SHORT\n";
   for (const ZonePlan& zone : plan.zones)
-    if (zone.days_beyond > 0) text += indented("  ", "  ", shortfall(zone));
+    if (zone.days_beyond > 0) text += paragraph("  ", shortfall(zone));
   for (const Finding& rule : mending.binding_rules)
-    text += indented("  ", "  ", "Line " + std::to_string(rule.at.line) + ", " + rule.says + ".");
+    text += paragraph("  ", "Line " + std::to_string(rule.at.line) + ", " + rule.says + ".");
   const std::vector<Remedy>& remedies = mending.remedies;
   if (remedies.empty())
-    return text + indented("  ", "  ",
-                           "Nothing that was tried helps: give the roots more to draw on, or more "
-                           "shade.");
+    return text + paragraph("  ", "  ",
+                            "Nothing that was tried helps: give the roots more to draw on, or more "
+                            "shade.");
   text += remedies.front().zones_short == 0 ? "\nWOULD MEND IT\n" : "\nWOULD HELP IN PART\n";
   for (std::size_t i = 0; i < std::min(most_remedies, remedies.size()); ++i)
-    text += indented("  " + std::to_string(i + 1) + ". ", "     ", remedy_text(remedies[i]));
+    text += paragraph("  " + std::to_string(i + 1) + ". ", "     ", remedy_text(remedies[i]));
   return text;
 }
 

@@ -14,15 +14,6 @@
 namespace runnel::cli {
 namespace {
 
-constexpr int page_width = 78;
-
-std::string block(const std::string& indent, const std::string& text) {
-  std::string lines;
-  for (const std::string& line : wrapped(text, page_width - static_cast<int>(indent.size())))
-    lines += indent + line + "\n";
-  return lines;
-}
-
 std::string in_mm(const std::optional<double>& depth_mm) {
   return depth_mm ? fixed(*depth_mm, 1) : "-";
 }
@@ -91,9 +82,9 @@ std::string weather_text(const Replan& again) {
   if (again.since.empty()) text += "  No day has passed.\n";
   text += "  From here on as expected:\n";
   for (const DayTwice& day : again.ahead) text += row(day);
-  text += block("  ", "# as the plan took it, + more than that, - less.");
-  if (!again.since.empty()) text += block("  ", sum_text("So far", again.since));
-  return text + block("  ", sum_text("To come", again.ahead));
+  text += paragraph("  ", "# as the plan took it, + more than that, - less.");
+  if (!again.since.empty()) text += paragraph("  ", sum_text("So far", again.since));
+  return text + paragraph("  ", sum_text("To come", again.ahead));
 }
 
 constexpr std::size_t gauge_width = 24;
@@ -176,11 +167,11 @@ std::string reasons(const Replan& again, const ValveAdvice& advice) {
   for (std::size_t z = 0; z < again.planned.plan.zones.size(); ++z) {
     const ZonePlan& zone = again.planned.plan.zones[z];
     if (zone.valve != advice.valve) continue;
-    text +=
-        block("       ",
-              printable(zone.name) + ": " + against_expected(zone, again.expected_mm[z]) + ". " +
-                  reason(advice, zone, again.if_left[z]) + ". The week ahead uses " +
-                  fixed(zone.demand_mm, 1) + " mm, rain brings " + fixed(zone.rain_mm, 1) + " mm.");
+    text += paragraph("       ", printable(zone.name) + ": " +
+                                     against_expected(zone, again.expected_mm[z]) + ". " +
+                                     reason(advice, zone, again.if_left[z]) +
+                                     ". The week ahead uses " + fixed(zone.demand_mm, 1) +
+                                     " mm, rain brings " + fixed(zone.rain_mm, 1) + " mm.");
   }
   return text;
 }
@@ -267,13 +258,15 @@ std::string what_to_do(const Garden& garden, const SavedPlan& before, const Repl
     return text.empty() ? std::string("  Nothing.\n") : text;
   };
   std::string heading = "\nCHANGE ON THE TIMER";
-  if (settings > 0)
+  // Of shared programmes a setting is counted for each valve that it moves.
+  if (settings > 0 && garden.timer.programmes == 0)
     heading += ": " + std::to_string(settings) + (settings == 1 ? " setting" : " settings");
   std::string text = heading + "\n" + or_nothing(on_timer) + "\nRUN ONCE BY HAND, before " +
                      short_date(again.planned.plan.from) + "\n" + or_nothing(by_hand) +
                      "\nLEAVE AS IS\n" + or_nothing(left);
   if (garden.timer.programmes > 0)
-    text += "\n" + block("  ",
+    text +=
+        "\n" + paragraph("  ",
                          "This timer's valves share programmes: all are planned anew, and what "
                          "differs is named. Changes have no price here, so there may be more of "
                          "them than need be.");
@@ -304,9 +297,9 @@ std::string replan_text(const Garden& garden, const SavedPlan& before, const Rep
                         const Mending& mending) {
   const Plan& plan = again.planned.plan;
   std::string text = printable(garden.name) + "\n";
-  text += block("", "The plan of " + short_date(before.from) + " looked at again, for " +
-                        short_date(plan.from) + " to " + short_date(plan.until) + " " +
-                        std::to_string(year_of(plan.until)));
+  text += paragraph("", "The plan of " + short_date(before.from) + " looked at again, for " +
+                            short_date(plan.from) + " to " + short_date(plan.until) + " " +
+                            std::to_string(year_of(plan.until)));
   text += "\n" + weather_text(again) + depletion_text(again) + what_to_do(garden, before, again);
   return text + "\nTHE PROGRAMME FROM " + short_date(plan.from) + "\n\n" +
          programme_text(garden, again.planned, mending);

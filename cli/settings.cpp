@@ -4,6 +4,7 @@
 #include <functional>
 #include <vector>
 
+#include "plan_days.hpp"
 #include "runnel/units/number.hpp"
 #include "text_table.hpp"
 
@@ -13,22 +14,6 @@ namespace {
 /// Minutes a week that the zone's own use asks for, rain taken off.
 double minutes_needed(const ZonePlan& zone) {
   return (zone.demand_mm - zone.rain_mm) / zone.delivery.net_mm_per_minute();
-}
-
-/// On a valve of several zones: which of them decides the minutes, and what the others lose by it.
-std::string shared_valve_line(const Plan& plan, const ZonePlan& zone) {
-  const ZonePlan* neediest = &zone;
-  int sharing = 0;
-  for (const ZonePlan& other : plan.zones) {
-    if (other.valve != zone.valve) continue;
-    ++sharing;
-    if (minutes_needed(other) > minutes_needed(*neediest)) neediest = &other;
-  }
-  if (sharing < 2 || zone.waterings == 0) return {};
-  if (neediest == &zone) return "Shares the valve and decides its minutes.";
-  return "Shares the valve: " + printable(neediest->name) + " decides, and " +
-         fixed(zone.drained_mm * zone.delivery.area.m2(), 0) +
-         " L of the week's water run through here.";
 }
 
 constexpr int text_width = 71;
@@ -99,6 +84,13 @@ void add_programmes(Rows& rows, const Plan& plan) {
 
 }  // namespace
 
+int number_of(const Plan& plan, const Programme* programme) {
+  if (programme == nullptr) return 0;
+  return 1 + static_cast<int>(
+                 std::count_if(plan.programmes.data(), programme,
+                               [](const Programme& before) { return !before.starts.empty(); }));
+}
+
 const Programme* programme_of(const Plan& plan, int valve) {
   const auto has_valve = [valve](const Programme& programme) {
     return std::any_of(programme.runs.begin(), programme.runs.end(),
@@ -140,7 +132,31 @@ Setting setting_of(const Plan& plan, const Timer& timer, int valve) {
   Setting setting{.days = to_text(programme->days),
                   .starts = starts_text(programme->starts, timer),
                   .minutes = minutes_text(run->typed_min)};
+  if (timer.programmes > 0) setting.programme = number_of(plan, programme);
   return setting;
+}
+
+Spare spare_of(const Plan& plan, const ZonePlan& zone) {
+  const double area_m2 = zone.delivery.area.m2();
+  const double mm = zone.limit_mm * zone.wetted_share;
+  return {.mm = mm,
+          .litres = zone.limit_mm * area_m2,
+          .use_l_a_day = zone.demand_mm * area_m2 / static_cast<double>(days_planned(plan))};
+}
+
+std::string shared_valve_line(const Plan& plan, const ZonePlan& zone) {
+  const ZonePlan* neediest = &zone;
+  int sharing = 0;
+  for (const ZonePlan& other : plan.zones) {
+    if (other.valve != zone.valve) continue;
+    ++sharing;
+    if (minutes_needed(other) > minutes_needed(*neediest)) neediest = &other;
+  }
+  if (sharing < 2 || zone.waterings == 0) return {};
+  if (neediest == &zone) return "Shares the valve and decides its minutes.";
+  return "Shares the valve: " + printable(neediest->name) + " decides, and " +
+         fixed(zone.drained_mm * zone.delivery.area.m2(), 0) +
+         " L of the week's water run through here.";
 }
 
 std::string why(const PreparedZone& prepared, const ZonePlan& zone) {

@@ -12,10 +12,13 @@ struct Setting {
   std::string days;     ///< "Thu", "every day"
   std::string starts;   ///< "04:30 05:45", or "05:00, every 12 h" where the timer has intervals
   std::string minutes;  ///< as typed: "38", or "38 12" where starts have lengths of their own
+  int programme = 0;    ///< where valves share programmes: which, from 1; else 0
 };
 [[nodiscard]] Setting setting_of(const Plan& plan, const Timer& timer, int valve);
 /// The programme that waters by the valve; null where it stays shut.
 [[nodiscard]] const Programme* programme_of(const Plan& plan, int valve);
+/// Of the programmes that water, from 1, as they are counted on the sheet; 0: none.
+[[nodiscard]] int number_of(const Plan& plan, const Programme* programme);
 /// "04:30 05:45", or "05:00, every 12 h".
 [[nodiscard]] std::string starts_text(const std::vector<WallTime>& starts, const Timer& timer);
 /// "38", or "38 12" where starts have lengths of their own.
@@ -25,6 +28,17 @@ struct Setting {
 /// What to set, zone by zone and valve by valve, with a line on why; where valves share programmes,
 /// programme by programme.
 [[nodiscard]] std::string settings_table(const Garden& garden, const GardenPlan& planned);
+
+/// What a zone can do without, over all of it, and what it uses.
+struct Spare {
+  double mm, litres;  ///< from full to the limit
+  double use_l_a_day;
+};
+[[nodiscard]] Spare spare_of(const Plan& plan, const ZonePlan& zone);
+
+/// On a valve of several zones: which of them decides the minutes, and what the others lose by it;
+/// empty on a valve of its own.
+[[nodiscard]] std::string shared_valve_line(const Plan& plan, const ZonePlan& zone);
 
 /// What is short in a few words, or why these minutes.
 [[nodiscard]] std::string why(const PreparedZone& prepared, const ZonePlan& zone);

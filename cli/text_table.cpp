@@ -104,6 +104,19 @@ std::vector<std::string> wrapped(std::string_view text, int width) {
   return lines;
 }
 
+std::string paragraph(std::string_view first, std::string_view further, std::string_view text) {
+  std::string lines;
+  for (const std::string& line : wrapped(text, sheet_width - static_cast<int>(further.size()))) {
+    lines += lines.empty() ? first : further;
+    lines += line + "\n";
+  }
+  return lines;
+}
+
+std::string paragraph(std::string_view indent, std::string_view text) {
+  return paragraph(indent, indent, text);
+}
+
 std::string printable(std::string_view text) {
   std::string safe(text);
   for (char& c : safe) {

@@ -14,6 +14,14 @@ namespace runnel::cli {
 /// must be.
 [[nodiscard]] std::vector<std::string> wrapped(std::string_view text, int width);
 
+/// Columns of a sheet on a terminal of 80.
+inline constexpr int sheet_width = 78;
+
+/// The text wrapped to the page: its first line begins with `first`, all others with `further`.
+[[nodiscard]] std::string paragraph(std::string_view first, std::string_view further,
+                                    std::string_view text);
+[[nodiscard]] std::string paragraph(std::string_view indent, std::string_view text);
+
 /// A text after which control characters (escape sequences of a terminal among them) stand as '?'.
 [[nodiscard]] std::string printable(std::string_view text);
 

@@ -4,7 +4,7 @@
 build_packages="build-essential cmake ninja-build libeigen3-dev libhowardhinnant-date-dev \
 libcli11-dev libyaml-cpp-dev tzdata"
 # mandoc, zsh and fish judge the manual page and the completion.
-test_packages="doctest-dev libnova-dev libudunits2-dev libbenchmark-dev mandoc zsh fish"
+test_packages="doctest-dev libnova-dev libudunits2-dev libical-dev libbenchmark-dev mandoc zsh fish"
 check_packages="clang clang-format clang-tidy"
 
 # missing_packages NAME...: those not installed, one to a line.

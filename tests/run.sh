@@ -1,6 +1,6 @@
 #!/bin/sh
 # Builds everything and runs the tests: sh tests/run.sh
-# The last line is "N passed, N failed". Not run: the labels packaging and slow.
+# The last line is "N passed, N failed". Not run: the labels packaging, pages and slow.
 set -eu
 cd "$(dirname "$0")/.."
 . examples/packages.sh
@@ -18,7 +18,7 @@ export TZ
 results=$PWD/build/release/results.xml
 rm -f "$results"
 status=0
-ctest --test-dir build/release --label-exclude '^(packaging|slow)$' -j2 --output-on-failure \
+ctest --test-dir build/release --label-exclude '^(packaging|pages|slow)$' -j2 --output-on-failure \
   --no-tests=error --output-junit "$results" || status=$?
 sh tests/count.sh "$results" || status=1
 exit "$status"

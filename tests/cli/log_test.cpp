@@ -2,6 +2,8 @@
 #include <doctest/doctest.h>
 #include <sys/wait.h>
 
+#include <chrono>
+#include <csignal>
 #include <string>
 #include <vector>
 
@@ -20,7 +22,10 @@ constexpr const char* header = "date,zone,what,amount,note\n";
 /// Two commands that write plan.yaml with --replace, each killed at any moment.
 void check_whole_after_kills(const Folder& folder, const std::vector<std::string>& one,
                              const std::vector<std::string>& other) {
+  const auto begun = std::chrono::steady_clock::now();
   CHECK(WIFEXITED(wait_for(start(folder, other))));
+  const auto takes = std::chrono::duration_cast<std::chrono::microseconds>(
+      std::chrono::steady_clock::now() - begun);
   const std::string second = folder.text("plan.yaml");
   CHECK(WIFEXITED(wait_for(start(folder, one))));
   const std::string first = folder.text("plan.yaml");
@@ -31,7 +36,8 @@ void check_whole_after_kills(const Folder& folder, const std::vector<std::string
   int changed = 0;
   bool is_first = true;
   for (int i = 0; i < 200; ++i) {
-    const auto wait = static_cast<useconds_t>(i % 50) * 600U;
+    // From before it has begun until after it has ended.
+    const auto wait = static_cast<useconds_t>(takes.count() * (i % 50) / 40);
     killed += kill_after(start(folder, is_first ? other : one), wait);
     const std::string text = folder.text("plan.yaml");
     CHECK((text == first || text == second));

@@ -166,7 +166,7 @@ TEST_SUITE("cli") {
     CHECK(round.text("w1/elm.yaml") == "mine\n");
     CHECK(round.run(all_three("--save w1 --replace")).exit == 0);
     CHECK(round.text("w1/oak.yaml") == oak);
-    CHECK(has(round.text("w1/elm.yaml"), "format: 1\n"));
+    CHECK(has(round.text("w1/elm.yaml"), "format: 2\n"));
   }
 
   TEST_CASE(

@@ -1,7 +1,7 @@
 # cmake -DROOT=<source dir> -P source_lists.cmake: fails when a source on disk stands in no CMakeLists.txt beside it.
 cmake_policy(VERSION 3.25)
 set(faults "")
-file(GLOB sources RELATIVE ${ROOT} ${ROOT}/lib/src/*/*.cpp ${ROOT}/cli/*.cpp ${ROOT}/tests/*/*_test.cpp
+file(GLOB sources RELATIVE ${ROOT} ${ROOT}/lib/src/*/*.cpp ${ROOT}/cli/*.cpp ${ROOT}/cli/*/*.cpp ${ROOT}/tests/*/*_test.cpp
   ${ROOT}/tests/bench/*.cpp)
 foreach(source IN LISTS sources)
   get_filename_component(folder ${source} DIRECTORY)

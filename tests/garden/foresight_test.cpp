@@ -219,6 +219,12 @@ struct Sum {
   }
   [[nodiscard]] double over_mm() const { return (used_mm - least_mm) / seasons; }
   [[nodiscard]] double over_share() const { return used_mm / least_mm - 1.0; }
+  /// Asked of whoever knows the week: at most 3 % or 2 mm a season over the least, whichever is
+  /// more, at the same end and without more stress.
+  [[nodiscard]] bool near_the_least() const {
+    return (over_share() <= 0.03 || over_mm() <= 2.0) && stress_days <= least_stress_days &&
+           std::abs(end_mm - least_end_mm) < 1e-6 * seasons;
+  }
 };
 
 struct Way {
@@ -227,10 +233,11 @@ struct Way {
   bool rounded;
 };
 constexpr Way two_weeks_known{"two weeks known", Foresight::two_weeks, false};
+constexpr Way one_week_known{"one week known, then the record", Foresight::one_week, false};
 constexpr Way ways[] = {
     two_weeks_known,
     {"two weeks known, timer's minutes", Foresight::two_weeks, true},
-    {"one week known, then the record", Foresight::one_week, false},
+    one_week_known,
     {"one week known, then the record, timer's minutes", Foresight::one_week, true},
     {"the record alone", Foresight::none, false},
     {"the record alone, timer's minutes", Foresight::none, true}};
@@ -286,10 +293,10 @@ TEST_CASE("foresight - the least water is the least of all that can be tried") {
 
 TEST_CASE("foresight - a season of weekly programmes beside the least water") {
   std::map<std::string, Sum> sums;
-  add_season(season_of(seattle, 2015), two_weeks_known, sums);
-  CHECK(sums["both"].stress_days == 0);
-  CHECK(sums["both"].least_mm > 100.0);
-  CHECK(sums["both"].over_share() < 0.03);  // a dry summer: what is left in the ground is used up
+  add_season(season_of(seattle, 2015), one_week_known, sums);
+  add_season(season_of(new_york, 2012), one_week_known, sums);
+  CHECK(sums["both"].least_mm > 200.0);
+  CHECK(sums["both"].near_the_least());
 }
 
 TEST_SUITE("slow") {
@@ -306,11 +313,13 @@ TEST_SUITE("slow") {
       for (const Season& season : seasons) add_season(season, way, sums);
       print(way, sums);
       over_mm.push_back(sums["both"].over_mm());
-      if (way.foresight != Foresight::none) CHECK(sums["both"].stress_days == 0);
+      if (way.foresight == Foresight::none) continue;
+      CHECK(sums["both"].stress_days == 0);
+      if (way.foresight == Foresight::one_week && !way.rounded)
+        CHECK(sums["both"].near_the_least());
     }
-    // 2 mm a season or 3 % are the aim, and missed: a plan must leave the ground half full. What is
-    // checked is that it gets no worse.
+    // One future alone: the ground must stay half full. What is checked is that it gets no worse.
     CHECK(over_mm[0] < 10.0);
-    CHECK(over_mm[0] < over_mm[4]);
+    CHECK(over_mm[2] < over_mm[4]);  // what the week's weather is worth
   }
 }

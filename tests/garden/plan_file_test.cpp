@@ -11,7 +11,7 @@
 #include <string>
 #include <vector>
 
-#include "digest.hpp"
+#include "runnel/garden/digest.hpp"
 #include "runnel/garden/files.hpp"
 #include "support/near.hpp"
 

@@ -13,6 +13,7 @@ using runnel::is_time_zone;
 using runnel::nearest_time_zone;
 using runnel::standard_utc_offset;
 using runnel::utc_offset_at_noon;
+using runnel::utc_offsets;
 using std::chrono::hours;
 using std::chrono::minutes;
 
@@ -78,9 +79,34 @@ TEST_SUITE("garden") {
     CHECK(clock_change("Europe/Lisbon", day(2027, 3, 28), 0) == std::nullopt);
   }
 
+  TEST_CASE("time zone - offsets in force") {
+    const auto at = [](Date date, hours hour) { return std::chrono::local_seconds(date + hour); };
+    const auto lisbon = utc_offsets("Europe/Lisbon", day(2027, 3, 25), day(2027, 3, 31));
+    REQUIRE(lisbon.size() == 2);
+    CHECK(lisbon[0].begins == at(day(2026, 10, 25), hours(2)));
+    CHECK(lisbon[0].before == hours(1));
+    CHECK(lisbon[0].offset == hours(0));
+    CHECK_FALSE(lisbon[0].summer);
+    CHECK(lisbon[0].abbreviation == "WET");
+    CHECK(lisbon[1].begins == at(day(2027, 3, 28), hours(1)));
+    CHECK(lisbon[1].before == hours(0));
+    CHECK(lisbon[1].offset == hours(1));
+    CHECK(lisbon[1].summer);
+    CHECK(lisbon[1].abbreviation == "WEST");
+    // The database calls Dublin's winter the saving time.
+    CHECK(utc_offsets("Europe/Dublin", day(2027, 7, 1), day(2027, 7, 1)).front().summer);
+    CHECK(utc_offsets("Australia/Adelaide", day(2027, 9, 1), day(2028, 5, 1)).size() == 3);
+    const auto utc = utc_offsets("Etc/UTC", day(2027, 1, 1), day(2027, 12, 31));
+    REQUIRE(utc.size() == 1);
+    CHECK(utc.front().begins == at(day(1970, 1, 1), hours(0)));
+    CHECK(utc.front().before == utc.front().offset);
+  }
+
   TEST_CASE("time zone - an unknown one is a broken promise of the caller") {
     CHECK_THROWS_AS((void)standard_utc_offset("Nowhere", 2027), std::invalid_argument);
     CHECK_THROWS_AS((void)utc_offset_at_noon("Nowhere", day(2027, 1, 1)), std::invalid_argument);
     CHECK_THROWS_AS((void)clock_change("Nowhere", day(2027, 1, 1), 7), std::invalid_argument);
+    CHECK_THROWS_AS((void)utc_offsets("Nowhere", day(2027, 1, 1), day(2027, 1, 2)),
+                    std::invalid_argument);
   }
 }

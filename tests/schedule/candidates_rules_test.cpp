@@ -208,7 +208,8 @@ struct Done {
 Done done(const ZoneTask& task, const Candidate& candidate) {
   const Outcome outcome = outcome_of(task, candidate);
   const double most_end_mm = std::max(task.start.depletion_mm, 0.5 * mean_limit_mm(task));
-  return {.harm_mm = harm_mm(outcome, 0.10),
+  return {.harm_mm =
+              (outcome.beyond_mm + outcome.unmet_mm)[0] * (outcome.days_beyond[0] > 0 ? 1.0 : 0.0),
           .short_mm = std::max(0.0, outcome.end_mm.mean() - most_end_mm)};
 }
 

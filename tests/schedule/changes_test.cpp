@@ -75,6 +75,18 @@ TEST_SUITE("settings changed") {
     REQUIRE(plan.by_hand.size() == 1);
     CHECK(plan.by_hand.front().minutes == 3);
     CHECK(settings_changed(in_force, plan.valves.front()) == 0);
+
+    // One of five minutes that is decided already stays, and none comes to it.
+    const HandRun decided{.valve = task.valve, .minutes = 5};
+    const Plan after =
+        plan_week(std::span(&task, 1), constraints, monday, {.risk = 0.10, .by_hand = true},
+                  std::span(&in_force, 1), std::span(&decided, 1));
+    CHECK(after.unharmed());
+    REQUIRE(after.by_hand.size() == 1);
+    CHECK(after.by_hand.front().minutes == 5);
+    CHECK(settings_changed(in_force, after.valves.front()) == 0);
+    // 36 - 5 - 3 mm in the morning, 3 mm of ET.
+    CHECK(after.zones.front().expected_mm[0] == doctest::Approx(31.0));
   }
 }
 

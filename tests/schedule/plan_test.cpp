@@ -160,16 +160,25 @@ TEST_SUITE("plan of tasks") {
         }
       }
       const ZoneTask task = zone(bed_figures, et_mm, rain_mm);
-      const double most_end_mm = std::max(task.start.depletion_mm, 0.5 * mean_limit_mm(task));
+      const double most_end_mm = std::max(task.start.depletion_mm, mean_limit_mm(task));
       const WateringHours hours = usual_hours();
+      ValveRules rules{.hours = hours};
+      if (i % 2 == 1) rules.weekdays = 0b0010100;     // Wednesday and Friday
+      const int until_changed = i % 2 == 1 ? 10 : 8;  // next Wednesday, next Monday
+      ZoneTask first = task;
+      first.model = {.kc = task.model.kc.head(until_changed),
+                     .taw_mm = task.model.taw_mm.head(until_changed)};
+      first.horizon = {.et_mm = task.horizon.et_mm.leftCols(until_changed),
+                       .rain_mm = task.horizon.rain_mm.leftCols(until_changed)};
       const auto good = [&](const Candidate& candidate, minutes run) {
         const Outcome outcome = outcome_of(task, candidate, run, hours);
-        return (outcome.days_beyond > 0).count() <= 4 &&
-               outcome.end_mm.mean() <= most_end_mm + 1e-3;
+        const auto beyond = (outcome.days_beyond > 0).count();
+        const auto certain = (outcome_of(first, candidate, run, hours).days_beyond > 0).count();
+        // Those that go beyond later count a fifth: in fifths, of four whole ones.
+        return 4 * certain + beyond <= 5 * 4 && outcome.end_mm.mean() <= most_end_mm + 1e-3;
       };
-      const auto all =
-          candidates(std::span(&task, 1), {.hours = hours}, Timer{}, monday, {.risk = 0.2});
-      for (std::size_t c = 0; c < all.size(); c += 7) {
+      const auto all = candidates(std::span(&task, 1), rules, Timer{}, monday, {.risk = 0.2});
+      for (std::size_t c = 0; c < all.size(); c += i % 2 == 1 ? 2 : 7) {
         if (run_of(all[c]).count() == 0 || !good(all[c], run_of(all[c]))) continue;
         ++looked_at;
         int least = 1;

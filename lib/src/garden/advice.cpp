@@ -63,7 +63,8 @@ class ValveAdvice {
         .why = why, .date = planned_.plan.from + days{day}, .valve = times_.valve, .zones = zones_};
     for (const std::size_t z : zones_) {
       const ZonePlan& zone = planned_.plan.zones[z];
-      if (zone.watering_days > 0) advice.litres += zone.gross_litres / zone.watering_days;
+      if (zone.watering_days > 0)
+        advice.litres += (zone.gross_litres - by_hand_litres(zone)) / zone.watering_days;
       advice.start_assumed = advice.start_assumed || planned_.zones[z].start_assumed;
     }
     return advice;
@@ -78,8 +79,15 @@ class ValveAdvice {
   }
   [[nodiscard]] Waterings given(std::size_t zone) const {
     Waterings given = planned_.plan.zones[zone].waterings_mm;
-    for (const int day : left_out_) given.net_mm.col(day).setZero();
+    // What is run by hand stands first, and is not the timer's.
+    const Eigen::Index by_hand = by_hand_min() > 0 ? 1 : 0;
+    for (const int day : left_out_)
+      given.net_mm.col(day).tail(given.net_mm.rows() - by_hand).setZero();
     return given;
+  }
+  [[nodiscard]] int by_hand_min() const { return planned_.plan.by_hand_min(times_.valve); }
+  [[nodiscard]] double by_hand_litres(const ZonePlan& zone) const {
+    return (zone.delivery.flow * Duration::minutes(by_hand_min())).litres();
   }
 
   const GardenPlan& planned_;

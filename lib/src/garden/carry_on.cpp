@@ -7,7 +7,7 @@
 #include <string>
 #include <utility>
 
-#include "digest.hpp"
+#include "runnel/garden/digest.hpp"
 #include "runnel/garden/moisture_reading.hpp"
 #include "runnel/garden/plan_garden.hpp"
 #include "runnel/garden/water_taken.hpp"

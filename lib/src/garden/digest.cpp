@@ -1,4 +1,4 @@
-#include "digest.hpp"
+#include "runnel/garden/digest.hpp"
 
 #include <cstdint>
 

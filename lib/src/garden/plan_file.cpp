@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <variant>
 
-#include "digest.hpp"
+#include "runnel/garden/digest.hpp"
 #include "runnel/units/number.hpp"
 
 namespace runnel {

@@ -4,9 +4,9 @@
 #include <cmath>
 #include <set>
 
-#include "digest.hpp"
 #include "log_since_plan.hpp"
 #include "runnel/garden/carry_on.hpp"
+#include "runnel/garden/digest.hpp"
 #include "runnel/garden/planning_constraints.hpp"
 #include "runnel/garden/time_zone.hpp"
 #include "runnel/garden/water_taken.hpp"

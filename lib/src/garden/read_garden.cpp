@@ -9,8 +9,8 @@
 #include <utility>
 #include <vector>
 
-#include "digest.hpp"
 #include "read_garden_parts.hpp"
+#include "runnel/garden/digest.hpp"
 #include "runnel/garden/garden.hpp"
 #include "runnel/garden/time_zone.hpp"
 #include "runnel/units/finding.hpp"

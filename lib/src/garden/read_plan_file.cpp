@@ -10,7 +10,7 @@
 #include <utility>
 #include <vector>
 
-#include "digest.hpp"
+#include "runnel/garden/digest.hpp"
 #include "runnel/garden/plan_file.hpp"
 #include "runnel/units/number.hpp"
 #include "yaml_reader.hpp"

@@ -98,8 +98,8 @@ Replan replan(const Garden& garden, PlanRequest request) {
     const ValveTimes* times = times_of(in_force, zone.task.valve);
     again.if_left.emplace_back();
     if (times != nullptr)
-      again.if_left.back() = zone_plan(zone.task, *times, 0, again.planned.constraints.hours,
-                                       plan.from, {.risk = request.risk});
+      again.if_left.back() = zone_plan(zone.task, *times, 0, again.planned.constraints, plan.from,
+                                       {.risk = request.risk});
   }
   for (const ValveTimes& after : plan.valves)
     again.valves.push_back(advice_for(after, in_force, plan));

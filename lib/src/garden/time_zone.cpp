@@ -116,4 +116,24 @@ std::optional<ClockChange> clock_change_on(std::string_view name, Date date) {
                      .left_out = after.offset > before.offset};
 }
 
+std::vector<UtcOffset> utc_offsets(std::string_view name, Date from, Date until) {
+  const date::time_zone& zone = zone_named(name);
+  // A day more at each end: a zone's midnight is up to a day off UTC's.
+  const date::sys_seconds first{(from - std::chrono::days(1)).time_since_epoch()};
+  const date::sys_seconds last{(until + std::chrono::days(2)).time_since_epoch()};
+  std::vector<UtcOffset> offsets;
+  for (date::sys_info info = zone.get_info(first);; info = zone.get_info(info.end)) {
+    UtcOffset& offset = offsets.emplace_back();
+    offset.offset = offset.before = info.offset;
+    if (info.begin.time_since_epoch() > std::chrono::seconds(0)) {
+      offset.before = zone.get_info(info.begin - std::chrono::seconds(1)).offset;
+      offset.begins = std::chrono::local_seconds(info.begin.time_since_epoch() + offset.before);
+    }
+    const int year = year_of(std::chrono::floor<std::chrono::days>(offset.begins));
+    offset.summer = info.offset > standard_utc_offset(name, year);
+    offset.abbreviation = info.abbrev;
+    if (info.end >= last) return offsets;
+  }
+}
+
 }  // namespace runnel

@@ -15,7 +15,7 @@ inline constexpr double same_depth_mm = 1e-3;
 
 /// What a candidate does to the zones of a valve.
 struct Assessment {
-  bool within = true;     ///< the limit, in all but the allowed futures
+  bool within = true;     ///< the limit, in all but the allowed futures (harm.hpp)
   double short_mm = 0.0;  ///< by how much the root zones are too dry at the end
   Cost cost;
 };
@@ -23,7 +23,8 @@ struct Assessment {
 /// Judges the candidates of one valve. Keeps references to what it is given.
 class Assessor {
  public:
-  Assessor(std::span<const ZoneTask> tasks, const WateringHours& hours, double risk);
+  Assessor(std::span<const ZoneTask> tasks, const ValveRules& rules, Date from,
+           const SearchOptions& options);
 
   /// @param on whether each day of the horizon is watered.
   [[nodiscard]] Assessment of(const Candidate& candidate, const std::vector<bool>& on) const;
@@ -43,6 +44,7 @@ class Assessor {
 
   std::span<const ZoneTask> tasks_;
   const WateringHours& hours_;
+  int days_certain_;
   double risk_;
   std::vector<Need> needs_;
 };

@@ -25,13 +25,13 @@ minutes longest_of(const std::vector<minutes>& run_in) {
 }  // namespace
 
 CandidateSearch::CandidateSearch(std::span<const ZoneTask> tasks, const ValveRules& rules,
-                                 const Timer& timer, Date from, double risk)
+                                 const Timer& timer, Date from, const SearchOptions& options)
     : tasks_(tasks),
       rules_(rules),
       timer_(timer),
       lengths_(run_lengths(timer)),
       from_(from),
-      assessor_(tasks, rules.hours, risk) {}
+      assessor_(tasks, rules, from, options) {}
 
 Candidate CandidateSearch::none() const {
   return {.days = {},

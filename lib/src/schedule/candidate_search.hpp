@@ -14,7 +14,7 @@ namespace runnel {
 class CandidateSearch {
  public:
   CandidateSearch(std::span<const ZoneTask> tasks, const ValveRules& rules, const Timer& timer,
-                  Date from, double risk);
+                  Date from, const SearchOptions& options);
 
   [[nodiscard]] Candidate none() const;
   [[nodiscard]] bool needs_water() const;

@@ -188,13 +188,13 @@ void sort_by_cost(std::vector<Candidate>& list) {
 Candidate with_runs(std::span<const ZoneTask> tasks, const Candidate& candidate,
                     std::vector<minutes> run_in, const ValveRules& rules, const Timer& timer,
                     Date from, const SearchOptions& options) {
-  return CandidateSearch(tasks, rules, timer, from, options.risk)
+  return CandidateSearch(tasks, rules, timer, from, options)
       .with_runs(candidate, std::move(run_in));
 }
 
 std::vector<Candidate> candidates(std::span<const ZoneTask> tasks, const ValveRules& rules,
                                   const Timer& timer, Date from, const SearchOptions& options) {
-  const CandidateSearch search(tasks, rules, timer, from, options.risk);
+  const CandidateSearch search(tasks, rules, timer, from, options);
   if (!search.needs_water()) return {search.none()};
 
   const std::vector<DayPattern> patterns =

@@ -8,6 +8,7 @@
 #include "assessment.hpp"
 #include "candidate_search.hpp"
 #include "fewest.hpp"
+#include "harm.hpp"
 #include "run_limits.hpp"
 
 namespace runnel {
@@ -15,6 +16,11 @@ namespace {
 
 using std::chrono::minutes;
 using Openings = std::vector<ValveTimes::Opening>;
+
+/// Of the water that what is in force leaves in the ground beyond what is needed, so much counts as
+/// lost to rain that then finds no room (design decision, no source). With nothing a bed is kept
+/// full all summer rather than change its minutes; figures in DEVELOPERS.md.
+constexpr double surplus_lost_share = 0.25;
 
 bool alike(const Openings& openings) {
   return std::all_of(openings.begin(), openings.end(), [&](const ValveTimes::Opening& opening) {
@@ -134,7 +140,7 @@ class InForce {
         rules_(constraints.rules_of(times.valve)),
         from_(from),
         options_(options),
-        search_(tasks, rules_, constraints.timer, from, options.risk) {}
+        search_(tasks, rules_, constraints.timer, from, options) {}
 
   /// What is in force, after that run by hand; nothing when it can no longer be set.
   [[nodiscard]] std::optional<Candidate> unchanged(int by_hand_min) const {
@@ -150,6 +156,23 @@ class InForce {
       if (opening.length > longest || !timer_has(timer, opening.length)) return std::nullopt;
     candidate->in_force = true;
     return judged(*candidate, by_hand_min);
+  }
+
+  /// What is in force at the price, too, of the water that it leaves in the ground and the cheapest
+  /// of the others, which give no more than is needed, does not.
+  [[nodiscard]] Candidate with_surplus_priced(Candidate unchanged,
+                                              const Candidate& cheapest) const {
+    if (unchanged.cost.harm_um > 0 || cheapest.cost.harm_um > 0) return unchanged;
+    const ValveTimes needed = hoped_for(cheapest, times_, rules_.hours);
+    const int by_hand_min = unchanged.by_hand_min;
+    double surplus_l = 0.0;
+    for (const ZoneTask& task : tasks_)
+      surplus_l +=
+          std::max(0.0, end_mm(task, needed, by_hand_min) - end_mm(task, times_, by_hand_min)) *
+          task.root_zone.wetted_share * task.delivery.area.m2() * task.delivery.multiplier;
+    constexpr double weeks = horizon_days / 7.0;
+    unchanged.cost.price_cl += std::llround(100.0 * surplus_lost_share * surplus_l / weeks);
+    return unchanged;
   }
 
   /// Those of its zones after so long a run by hand, cheapest first.
@@ -202,20 +225,21 @@ class InForce {
     return whole;
   }
 
+  /// Mean of the futures.
+  [[nodiscard]] double end_mm(const ZoneTask& task, const ValveTimes& times,
+                              int by_hand_min) const {
+    const Waterings given =
+        with_hand_run(task, waterings_of(task, times, constraints_.hours, from_), by_hand_min);
+    return balance(task.root_zone, task.start, task.model, task.horizon, given).end_mm.mean();
+  }
+
   [[nodiscard]] std::int64_t harm_um(int by_hand_min) const {
-    double sum_um = 0.0;
-    for (const ZoneTask& task : tasks_) {
-      const Waterings given =
-          with_hand_run(task, waterings_of(task, times_, constraints_.hours, from_), by_hand_min);
-      const Outcome outcome = balance(task.root_zone, task.start, task.model, task.horizon, given);
-      sum_um += 1000.0 * harm_mm(outcome, options_.risk);
-    }
-    return std::llround(sum_um);
+    return runnel::harm_um(tasks_, times_, by_hand_min, constraints_, from_, options_);
   }
 
   /// The fewest minutes that do as little harm as the most.
-  template <class Harm>
-  [[nodiscard]] static std::optional<int> least_harm(int most, const Harm& harm_um) {
+  template <class HarmUm>
+  [[nodiscard]] static std::optional<int> least_harm(int most, const HarmUm& harm_um) {
     if (most < 1) return std::nullopt;
     const std::int64_t least_um = harm_um(most);
     return fewest(1, most, most, [&](int by_hand) { return harm_um(by_hand) <= least_um; });
@@ -304,7 +328,7 @@ std::vector<Candidate> with_changes_priced(std::span<const ZoneTask> tasks,
   const InForce valve(tasks, in_force, constraints, from, options);
   if (by_hand_min > 0) list = valve.programmes_after(by_hand_min);
   if (const auto unchanged = valve.unchanged(by_hand_min)) {
-    list.insert(list.begin(), *unchanged);
+    list.insert(list.begin(), valve.with_surplus_priced(*unchanged, list.front()));
     if (options.by_hand && by_hand_min == 0 && unchanged->cost.harm_um > 0) {
       if (auto by_hand = valve.after_hand_run(*unchanged)) list.push_back(std::move(*by_hand));
       for (Candidate& candidate : valve.changed_after_hand_run())

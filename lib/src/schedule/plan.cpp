@@ -3,10 +3,10 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
-#include <numeric>
 #include <optional>
 #include <stdexcept>
 
+#include "harm.hpp"
 #include "run_limits.hpp"
 #include "runnel/schedule/changes.hpp"
 #include "runnel/schedule/days_within.hpp"
@@ -71,26 +71,11 @@ std::vector<Candidate> candidates_of(const Valve& valve, const Constraints& cons
                              options, valve.by_hand_min);
 }
 
-/// What a valve does to one zone, at the start times it really has.
-Outcome outcome_of(const ZoneTask& task, const ValveTimes& times, int by_hand_min,
-                   const WateringHours& hours, Date from) {
-  return balance(task.root_zone, task.start, task.model, task.horizon,
-                 with_hand_run(task, waterings_of(task, times, hours, from), by_hand_min));
-}
-
 bool beyond(const Valve& valve, const ValveTimes& times, int by_hand_min,
-            const WateringHours& hours, Date from, double risk) {
+            const Constraints& constraints, Date from, const SearchOptions& options) {
   return std::any_of(valve.tasks.begin(), valve.tasks.end(), [&](const ZoneTask& task) {
-    return !stays_within(outcome_of(task, times, by_hand_min, hours, from), risk);
+    return !harm_at(task, times, by_hand_min, constraints, from, options).allowed();
   });
-}
-
-std::int64_t harm_um(const Valve& valve, const ValveTimes& times, int by_hand_min,
-                     const WateringHours& hours, Date from, double risk) {
-  double sum_um = 0.0;
-  for (const ZoneTask& task : valve.tasks)
-    sum_um += 1000.0 * harm_mm(outcome_of(task, times, by_hand_min, hours, from), risk);
-  return std::llround(sum_um);
 }
 
 bool has_pots(const Valve& valve) {
@@ -124,13 +109,17 @@ ValveTimes with_lengths(ValveTimes times, const std::vector<minutes>& run_in,
 
 /// The fewest minutes in each window at the valve's own start times with which no zone goes beyond
 /// its limit, or nothing when no run that timer and ground allow is long enough.
-std::optional<std::vector<minutes>> enough_at_these_times(
-    const Valve& valve, std::vector<minutes> run_in, const ValveTimes& times, int by_hand_min,
-    const WateringHours& hours, const ValveRules& rules, const Timer& timer, Date from,
-    double risk) {
-  const std::vector<RunLength> lengths = run_lengths(timer);
-  const minutes longest = longest_run(valve.tasks, timer);
-  while (beyond(valve, with_lengths(times, run_in, hours), by_hand_min, hours, from, risk)) {
+std::optional<std::vector<minutes>> enough_at_these_times(const Valve& valve,
+                                                          std::vector<minutes> run_in,
+                                                          const ValveTimes& times, int by_hand_min,
+                                                          const Constraints& constraints, Date from,
+                                                          const SearchOptions& options) {
+  const WateringHours& hours = constraints.hours;
+  const ValveRules rules = constraints.rules_of(valve.number);
+  const std::vector<RunLength> lengths = run_lengths(constraints.timer);
+  const minutes longest = longest_run(valve.tasks, constraints.timer);
+  while (
+      beyond(valve, with_lengths(times, run_in, hours), by_hand_min, constraints, from, options)) {
     const auto next = longer(std::move(run_in), lengths, longest);
     if (!next || !keeps_minutes(rules, with_lengths(times, *next, hours))) return std::nullopt;
     run_in = *next;
@@ -150,7 +139,7 @@ Candidate at_these_times(const Valve& valve, const Candidate& chosen, const Valv
   const int by_hand_min = chosen.by_hand_min;
   // A run by hand that saves a change goes with times unchanged.
   const bool as_it_is = by_hand_min > 0 && chosen.in_force;
-  if (as_it_is && !beyond(valve, times, by_hand_min, hours, from, options.risk)) return chosen;
+  if (as_it_is && !beyond(valve, times, by_hand_min, constraints, from, options)) return chosen;
   const auto anew = [&](const std::vector<minutes>& run_in) {
     Candidate other =
         with_runs(valve.tasks, chosen, run_in, rules, constraints.timer, from, options);
@@ -158,13 +147,13 @@ Candidate at_these_times(const Valve& valve, const Candidate& chosen, const Valv
                ? other
                : at_price_of_change(valve.tasks, std::move(other), *valve.in_force, rules.hours);
   };
-  const auto run_in = as_it_is
-                          ? std::nullopt
-                          : enough_at_these_times(valve, chosen.run_in, times, by_hand_min, hours,
-                                                  rules, constraints.timer, from, options.risk);
+  const auto run_in = as_it_is ? std::nullopt
+                               : enough_at_these_times(valve, chosen.run_in, times, by_hand_min,
+                                                       constraints, from, options);
   if (run_in) return *run_in == chosen.run_in ? chosen : anew(*run_in);
   const auto at = [&](const std::vector<minutes>& runs) {
-    return harm_um(valve, with_lengths(times, runs, hours), by_hand_min, hours, from, options.risk);
+    return harm_um(valve.tasks, with_lengths(times, runs, hours), by_hand_min, constraints, from,
+                   options);
   };
   // Of less than a micrometre nothing is made.
   std::vector<minutes> fewest = chosen.run_in;
@@ -362,19 +351,6 @@ int days_judged(const ZoneTask& task, const SearchOptions& options) {
   return options.away_days > 0 ? std::min(all, options.away_days + 1) : all;
 }
 
-/// The future with the most days and mm beyond the limit once those that may go beyond it are left
-/// out.
-Eigen::Index worst_that_counts(const Outcome& outcome, double risk) {
-  std::vector<Eigen::Index> futures(static_cast<std::size_t>(outcome.days_beyond.size()));
-  std::iota(futures.begin(), futures.end(), 0);
-  std::stable_sort(futures.begin(), futures.end(), [&](Eigen::Index a, Eigen::Index b) {
-    return std::pair(outcome.days_beyond[a], outcome.beyond_mm[a]) <
-           std::pair(outcome.days_beyond[b], outcome.beyond_mm[b]);
-  });
-  const Eigen::Index allowed = allowed_beyond(outcome.days_beyond.size(), risk);
-  return futures[futures.size() - 1 - static_cast<std::size_t>(allowed)];
-}
-
 std::string shortfall_text(const ZonePlan& zone) {
   return "cannot be kept moist: beyond its limit of " + fixed(zone.limit_mm, 1) + " mm on " +
          std::to_string(zone.days_beyond) + " of " + std::to_string(zone.days_judged) +
@@ -393,7 +369,7 @@ Finding shortfall(const ZonePlan& zone) {
 }  // namespace
 
 ZonePlan zone_plan(const ZoneTask& task, const ValveTimes& times, int by_hand_min,
-                   const WateringHours& hours, Date from, const SearchOptions& options) {
+                   const Constraints& constraints, Date from, const SearchOptions& options) {
   ZonePlan plan;
   plan.name = task.name;
   plan.valve = task.valve;
@@ -404,7 +380,8 @@ ZonePlan zone_plan(const ZoneTask& task, const ValveTimes& times, int by_hand_mi
       static_cast<double>(minutes_a_day(times).count()) * plan.watering_days + by_hand_min);
   plan.gross_litres = (task.delivery.flow * run).litres();
   plan.gross_mm = (task.delivery.rate() * run).mm();
-  plan.waterings_mm = with_hand_run(task, waterings_of(task, times, hours, from), by_hand_min);
+  plan.waterings_mm =
+      with_hand_run(task, waterings_of(task, times, constraints.hours, from), by_hand_min);
   plan.trace = trace(task.root_zone, task.start, task.model, task.horizon, plan.waterings_mm, 0);
 
   plan.expected_mm = Column::Zero(options.planned_days());
@@ -422,9 +399,11 @@ ZonePlan zone_plan(const ZoneTask& task, const ValveTimes& times, int by_hand_mi
   const Outcome outcome = first_days(task, plan.waterings_mm, plan.days_judged);
   plan.futures = static_cast<int>(members);
   plan.futures_beyond = static_cast<int>(futures_beyond(outcome));
-  const Eigen::Index worst = worst_that_counts(outcome, options.risk);
+  const int certain = days_certain(task, constraints.rules_of(task.valve), from, options);
+  const Harm harm(task, plan.waterings_mm, outcome, certain, options.risk);
+  if (harm.allowed()) return plan;
+  const Eigen::Index worst = harm.worst();
   plan.days_beyond = outcome.days_beyond[worst];
-  if (plan.days_beyond == 0) return plan;
   plan.beyond_mm = outcome.beyond_mm[worst];
   plan.unmet_mm = outcome.unmet_mm[worst];
   plan.first_beyond = from + std::chrono::days{days_within(task, plan.waterings_mm, options.risk)};
@@ -447,7 +426,6 @@ bool Plan::unharmed() const {
 Plan plan_week(std::span<const ZoneTask> tasks, const Constraints& constraints, Date from,
                const SearchOptions& options, std::span<const ValveTimes> in_force,
                std::span<const HandRun> by_hand) {
-  const WateringHours& hours = constraints.hours;
   const std::vector<Valve> valves = by_valve(tasks, constraints.timer, in_force, by_hand);
   std::vector<std::vector<Candidate>> lists;
   for (const Valve& valve : valves)
@@ -472,7 +450,7 @@ Plan plan_week(std::span<const ZoneTask> tasks, const Constraints& constraints, 
       plan.by_hand.push_back({.valve = valves[v].number, .minutes = by_hand_min});
     for (std::size_t i = 0; i < valves[v].zones.size(); ++i) {
       ZonePlan zone =
-          zone_plan(valves[v].tasks[i], plan.valves[v], by_hand_min, hours, from, options);
+          zone_plan(valves[v].tasks[i], plan.valves[v], by_hand_min, constraints, from, options);
       if (zone.days_beyond > 0) plan.remarks.push_back(shortfall(zone));
       plan.zones[valves[v].zones[i]] = std::move(zone);
     }

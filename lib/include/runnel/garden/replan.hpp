@@ -22,7 +22,8 @@ struct ValveAdvice {
   int valve;
   std::optional<ValveTimes> before;  ///< nothing for a valve the plan did not know
   ValveTimes after;
-  int settings = 0;     ///< changed on the timer
+  int settings =
+      0;  ///< changed on the timer; where valves share programmes, as if each had its own
   int by_hand_min = 0;  ///< once, before the new plan's first day
   [[nodiscard]] bool leave_as_is() const { return settings == 0 && by_hand_min == 0; }
 };

@@ -4,6 +4,7 @@
 #include <optional>
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include "runnel/units/calendar.hpp"
 
@@ -34,5 +35,15 @@ struct ClockChange {
 };
 /// The change between noon of the day before and noon of that day, as `clock_change` finds it.
 [[nodiscard]] std::optional<ClockChange> clock_change_on(std::string_view name, Date date);
+
+/// What a zone's clocks keep to until the next change.
+struct UtcOffset {
+  std::chrono::local_seconds begins;    ///< by the clock as it stood before; 1970 at the earliest
+  std::chrono::seconds before, offset;  ///< east positive
+  bool summer;                          ///< ahead of that year's standard offset
+  std::string abbreviation;             ///< "WEST", "+03"
+};
+/// Those in force from the first day to the last, in order of time.
+[[nodiscard]] std::vector<UtcOffset> utc_offsets(std::string_view name, Date from, Date until);
 
 }  // namespace runnel

@@ -40,12 +40,16 @@ struct ZoneTask {
 /// Harm first, then one price in water; whole numbers, so that the order is total. Adds over
 /// valves.
 struct Cost {
-  std::int64_t harm_um = 0;   ///< harm_mm in micrometres
-  std::int64_t price_cl = 0;  ///< centilitres a week: losses (uneven watering, what drains or
-                              ///< evaporates beyond what does without watering), water missing
-                              ///< from the wetted part at the end, 2 % of the weekly need per
-                              ///< watering day; where leaves are sprayed, the weekly need times
-                              ///< the evening's part in the watering
+  /// What plants suffer in futures that go beyond the limit, micrometres: depletion beyond it (each
+  /// day's worst, of the wetted part) and the ET they go without, without which a zone that is
+  /// beyond its limit anyhow would not be worth watering. Stress within the limit is what the aim
+  /// accepts: no harm. The mean of the futures left when the allowed worst are not counted.
+  std::int64_t harm_um = 0;
+  /// Centilitres a week: losses (uneven watering, what drains or evaporates beyond what does
+  /// without watering), water missing from the wetted part at the end (of several futures only what
+  /// would be lost with it), 2 % of the weekly need per watering day; where leaves are sprayed, the
+  /// weekly need times the evening's part in the watering.
+  std::int64_t price_cl = 0;
   friend auto operator<=>(const Cost&, const Cost&) = default;
   friend Cost operator+(Cost a, Cost b) { return {a.harm_um + b.harm_um, a.price_cl + b.price_cl}; }
 };
@@ -82,11 +86,6 @@ struct SearchOptions {
 /// ETc without stress, mm over the zone, mean of the futures. With a dual coefficient as if the
 /// ground were wetted twice a week, since what it evaporates depends on that. [days]
 [[nodiscard]] Column usual_demand_mm(const ZoneTask& task);
-/// What plants suffer over the days, mm, in futures that go beyond the limit: depletion beyond it
-/// (each day's worst, of the wetted part) and the ET they go without, without which a zone that is
-/// beyond its limit anyhow would not be worth watering. Stress within the limit is what the aim
-/// accepts: no harm. The mean of the futures left when the allowed worst are not counted.
-[[nodiscard]] double harm_mm(const Outcome& outcome, double risk);
 
 /// Every sensible candidate of a valve, cheapest first (ties by a fixed order), never empty: lesser
 /// shares of some and "no watering" are among them. All keep to the valve's days (for good where
@@ -96,11 +95,13 @@ struct SearchOptions {
 /// For each day pattern and spread of cycles over the windows: the fewest minutes (a multiple of
 /// the timer's step) with which the programme, run over all days of the horizon, stays within the
 /// limit in all but the allowed number of futures and leaves the root zone, in the mean of the
-/// futures, no drier at their end than max(start, half the limit). Where that cannot be had: the
-/// fewest minutes that do the least harm and leave the root zone as moist as that pattern can, so
-/// that no watering brings more than fills it. Where the timer takes a length for each start, the
-/// cheapest are then shortened window by window, the last one first, as long as that does as well
-/// and costs no more.
+/// futures, no drier at their end than max(start, the limit), or with one future max(start, half
+/// the limit). A future that first goes beyond its limit after the days planned and the next on
+/// which the valve may be watered counts as a fifth of one: a plan in five runs on so long (design
+/// decision, no source). Where that cannot be had: the fewest minutes that do the least harm and
+/// leave the root zone as moist as that pattern can, so that no watering brings more than fills it.
+/// Where the timer takes a length for each start, the cheapest are then shortened window by window,
+/// the last one first, as long as that does as well and costs no more.
 /// @param tasks the zones on this valve; the neediest decides.
 [[nodiscard]] std::vector<Candidate> candidates(std::span<const ZoneTask> tasks,
                                                 const ValveRules& rules, const Timer& timer,

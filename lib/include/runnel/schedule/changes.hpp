@@ -27,12 +27,14 @@ inline constexpr double setting_share = 0.02;
 /// The candidates of a valve whose times in force are known, cheapest first: each at the price of
 /// the settings it changes (`setting_share` of its zones' weekly litres each) and told to keep the
 /// start times. Added to them, where timer, rules and ground still allow it: what is in force, with
-/// the harm it does at its own start times. With `options.by_hand`, where that goes beyond its
-/// limit, the same after one run by hand before the first day, of the fewest minutes with which
-/// there is the least harm, and the candidates after a run of such minutes or of those that fill
-/// the root zone, each at the price of one setting more. No run by hand is longer than the ground
-/// takes in, nor proposed on a day on which the valve must stay shut, beyond its minutes, or where
-/// litres are limited; beside a change not where minutes are.
+/// the harm it does at its own start times and, where neither it nor the cheapest other does any,
+/// at the price of a quarter of the water that it leaves in the ground and that other does not.
+/// With `options.by_hand`, where that goes beyond its limit, the same after one run by hand before
+/// the first day, of the fewest minutes with which there is the least harm, and the candidates
+/// after a run of such minutes or of those that fill the root zone, each at the price of one
+/// setting more. No run by hand is longer than the ground takes in, nor proposed on a day on which
+/// the valve must stay shut, beyond its minutes, or where litres are limited; beside a change not
+/// where minutes are.
 /// @param by_hand_min of a run by hand that is decided already: all candidates come after it, and
 /// no other is proposed.
 /// @param list from candidates().

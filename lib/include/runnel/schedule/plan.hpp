@@ -66,7 +66,7 @@ struct Plan {
 
 /// What a valve's times do to one of its zones, after a run by hand (0: none) on the first day.
 [[nodiscard]] ZonePlan zone_plan(const ZoneTask& task, const ValveTimes& times, int by_hand_min,
-                                 const WateringHours& hours, Date from,
+                                 const Constraints& constraints, Date from,
                                  const SearchOptions& options);
 
 /// From zone tasks to the week's programme: candidates, timetable, independent check, outcome per
