@@ -25,6 +25,13 @@ struct Streams {
   bool err_is_terminal = false;
 };
 
+struct NewOptions {
+  std::string folder = ".";
+  bool replace = false;
+};
+/// Writes an invented garden to start with: all of its files or none.
+[[nodiscard]] int new_garden(const NewOptions& options, const Streams& streams);
+
 struct PlanOptions {
   std::string garden;
   std::optional<Date> from, until;

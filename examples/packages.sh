@@ -3,8 +3,8 @@
 # shellcheck disable=SC2034  # the lists are read by those who source this file
 build_packages="build-essential cmake ninja-build libeigen3-dev libhowardhinnant-date-dev \
 libcli11-dev libyaml-cpp-dev tzdata"
-test_packages="doctest-dev libnova-dev libudunits2-dev libical-dev libbenchmark-dev"
-page_packages="chromium python3"
+# mandoc, zsh and fish judge the manual page and the completion.
+test_packages="doctest-dev libnova-dev libudunits2-dev libical-dev libbenchmark-dev mandoc zsh fish"
 check_packages="clang clang-format clang-tidy"
 
 # missing_packages NAME...: those not installed, one to a line.

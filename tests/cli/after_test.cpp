@@ -200,7 +200,7 @@ TEST_SUITE("cli") {
     CHECK(folder.run("plan garden.yaml --after w1.yaml --save w1.yaml --replace").exit == 0);
     CHECK(has(folder.text("w1.yaml"), "from: 2026-07-20\n"));
     const Result help = folder.run("plan --help");
-    CHECK(has(help.out, "runnel plan garden.yaml --after week-28.yaml --save week-29.yaml"));
+    CHECK(has(help.out, "runnel plan garden.yaml --after week-27.yaml --from 2027-07-12"));
   }
 }
 

@@ -117,9 +117,10 @@ TEST_SUITE("cli") {
     const Folder folder;
     folder.write("w.csv", std::string(head) + "2027-06-01,20,10,0\n");
     for (const char* args :
-         {"", "water", "plan", "plan garden.yaml --form html", "plan garden.yaml --from 2027-02-30",
-          "plan garden.yaml --risk nan", "et w.csv --latitude 91 --elevation '1 m'",
-          "et w.csv --latitude 50 --elevation 100", "et w.csv --latitude nan --elevation '1 m'"}) {
+         {"", "water", "replan", "plan garden.yaml --form html",
+          "plan garden.yaml --from 2027-02-30", "plan garden.yaml --risk nan",
+          "et w.csv --latitude 91 --elevation '1 m'", "et w.csv --latitude 50 --elevation 100",
+          "et w.csv --latitude nan --elevation '1 m'"}) {
       CAPTURE(args);
       const Result result = folder.run(args);
       CHECK(result.exit == 2);

@@ -291,7 +291,7 @@ TEST_SUITE("cli") {
     const std::string readme = read(fs::path(RUNNEL_SOURCE_DIR) / "README.md");
     CHECK(has(readme, week.out.substr(0, week.out.find("\nTAKE CARE"))));
     CHECK(has(folder.run("plan --help").out,
-              "runnel plan gardens/*.yaml --after week-28 --save week-29"));
+              "runnel plan garden.yaml my-garden/garden.yaml --save plans"));
   }
 }
 

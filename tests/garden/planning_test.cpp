@@ -248,7 +248,7 @@ TEST_SUITE("planning") {
           doctest::Approx(26.0 + 42.0));
     const GardenPlan shallow = plan_garden(one_bed("{texture: loam, depth: 25 cm}"), {});
     CHECK(std::count_if(shallow.findings.begin(), shallow.findings.end(), [](const Finding& one) {
-            return one.kind == Finding::Kind::remark && one.at.line == 6 &&
+            return one.kind == Finding::Kind::doubt && one.at.line == 6 &&
                    one.says.find("the soil ends at 25 cm, above the 50 cm") != std::string::npos;
           }) == 1);
   }

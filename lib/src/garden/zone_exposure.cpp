@@ -1,6 +1,9 @@
 #include <algorithm>
+#include <cctype>
 #include <chrono>
+#include <initializer_list>
 #include <numbers>
+#include <string_view>
 #include <utility>
 
 #include "runnel/demand/exposure.hpp"
@@ -219,14 +222,39 @@ ZoneExposure open_ground(const ZoneContext& context) {
   return constant(context, 1.0);
 }
 
-}  // namespace
-
-Date midsummer(const Garden& garden, Date first_day) {
-  const auto month = garden.site.latitude_deg < 0.0 ? std::chrono::December : std::chrono::June;
-  return std::chrono::local_days{std::chrono::year{year_of(first_day)} / month / 21};
+/// Whether these words stand in the text, whole and in any case.
+bool says_word(const std::string& text, std::string_view word) {
+  const std::string folded = lower(text);
+  const auto letter = [&folded](std::size_t at) {
+    return at < folded.size() && std::isalpha(static_cast<unsigned char>(folded[at])) != 0;
+  };
+  for (std::size_t at = folded.find(word); at != std::string::npos; at = folded.find(word, at + 1))
+    if ((at == 0 || !letter(at - 1)) && !letter(at + word.size())) return true;
+  return false;
 }
 
-ZoneExposure zone_exposure(const ZoneContext& context) {
+/// What a zone is called is the gardener's own word for its place.
+void doubt_name(const ZoneContext& context, double factor) {
+  const std::string& name = context.zone.name;
+  const auto any = [&name](std::initializer_list<std::string_view> words) {
+    return std::any_of(words.begin(), words.end(),
+                       [&name](std::string_view word) { return says_word(name, word); });
+  };
+  const bool shady = any({"shade", "shaded", "shady"});
+  const bool sunny = any({"sunny", "full sun"});
+  // Costello et al. 2000: shaded places 0.5-0.9, open ones 1. Of sunny places: no source.
+  constexpr double most_in_shade = 0.9;
+  constexpr double least_in_sun = 0.7;
+  if (shady == sunny || (shady ? factor <= most_in_shade : factor >= least_in_sun)) return;
+  context.say(Finding::Kind::doubt, context.zone.exposure.at,
+              std::string("is called ") + (shady ? "shady" : "sunny") +
+                  ", but its exposure leaves it " + fixed(100.0 * factor, 0) +
+                  " % of open ground's ET",
+              shady ? "write exposure: part shade, or the hours of direct sun; or another name"
+                    : "check the hours of direct sun and the sky seen; or another name");
+}
+
+ZoneExposure exposure_as_stated(const ZoneContext& context) {
   const ExposureEntry& entry = context.zone.exposure;
   if (entry.factor) {
     context.fact("exposure factor", fixed(*entry.factor, 2), own_figure);
@@ -251,6 +279,19 @@ ZoneExposure zone_exposure(const ZoneContext& context) {
   Exposure exposure = entry.geometry;
   if (!entry.sun.empty()) exposure.skyline = observed_skyline(context);
   return from_geometry(context, exposure, own_figure);
+}
+
+}  // namespace
+
+Date midsummer(const Garden& garden, Date first_day) {
+  const auto month = garden.site.latitude_deg < 0.0 ? std::chrono::December : std::chrono::June;
+  return std::chrono::local_days{std::chrono::year{year_of(first_day)} / month / 21};
+}
+
+ZoneExposure zone_exposure(const ZoneContext& context) {
+  ZoneExposure exposure = exposure_as_stated(context);
+  doubt_name(context, exposure.week_factor);
+  return exposure;
 }
 
 }  // namespace runnel

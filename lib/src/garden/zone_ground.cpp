@@ -37,13 +37,14 @@ SoilProfile profile_of(const ZoneContext& context, const SoilTable& soils) {
   return profile;
 }
 
-void remark_shallow(const ZoneContext& context, double soil_m, double roots_m) {
+void doubt_shallow(const ZoneContext& context, double soil_m, double roots_m) {
   if (soil_m >= roots_m) return;
-  context.say(Finding::Kind::remark, context.zone.soil->at,
+  context.say(Finding::Kind::doubt, context.zone.soil->at,
               "the soil ends at " + fixed(100.0 * soil_m, 0) + " cm, above the " +
                   fixed(100.0 * roots_m, 0) +
                   " cm that the roots would reach: they are taken to end there",
-              "if roots go on below, write a deeper layer");
+              "if they do, write root depth: " + fixed(100.0 * soil_m, 0) +
+                  " cm under plants; if they go on below, write a deeper layer");
 }
 
 /// What covers the ground: as stated, else mulch where there is some, else by the plants.
@@ -146,6 +147,11 @@ void say_how_often(const ZoneContext& context, const Containers& pots, double sp
   context.fact("a pot can spare", fixed(spare_l, 2) + " L", "p x easily available");
   context.fact("use over what it can spare", fixed(use_l / spare_l, 2),
                "above 1: more than one watering that day");
+  if (use_l <= spare_l) return;
+  context.say(Finding::Kind::doubt, context.zone.containers->at,
+              "a pot uses up to " + fixed(use_l, 1) + " L a day and can spare " +
+                  fixed(spare_l, 1) + " L: it cannot hold a day",
+              "check volume, canopy and medium; or larger pots, or a shadier place");
 }
 
 }  // namespace
@@ -163,7 +169,7 @@ Ground bed(const ZoneContext& context, const ZonePlants& plants) {
   const SoilTable soils = soil_table();
   const SoilProfile profile = profile_of(context, soils);
   const double roots_m = plants.root_depth_m.maxCoeff();
-  remark_shallow(context, depth_m(profile), roots_m);
+  doubt_shallow(context, depth_m(profile), roots_m);
   const Column taw_mm = available_water_mm(profile, plants.root_depth_m);
   context.fact("available water TAW", fixed(taw_mm[0], 1) + " mm",
                profile.size() > 1 ? "FAO-56 Eq. 82, summed over the layers" : "FAO-56 Eq. 82");
