@@ -423,9 +423,11 @@ bool Plan::unharmed() const {
                      [](const ZonePlan& zone) { return zone.days_beyond == 0; });
 }
 
-Plan plan_week(std::span<const ZoneTask> tasks, const Constraints& constraints, Date from,
-               const SearchOptions& options, std::span<const ValveTimes> in_force,
-               std::span<const HandRun> by_hand) {
+namespace {
+
+Plan planned(std::span<const ZoneTask> tasks, const Constraints& constraints, Date from,
+             const SearchOptions& options, std::span<const ValveTimes> in_force,
+             std::span<const HandRun> by_hand) {
   const std::vector<Valve> valves = by_valve(tasks, constraints.timer, in_force, by_hand);
   std::vector<std::vector<Candidate>> lists;
   for (const Valve& valve : valves)
@@ -456,6 +458,34 @@ Plan plan_week(std::span<const ZoneTask> tasks, const Constraints& constraints, 
     }
   }
   return plan;
+}
+
+std::int64_t harm_of_um(const Plan& plan, std::span<const ZoneTask> tasks,
+                        const Constraints& constraints, const SearchOptions& options) {
+  std::int64_t sum_um = 0;
+  for (const Valve& valve : by_valve(tasks, constraints.timer, {}, {})) {
+    const auto times = std::find_if(
+        plan.valves.begin(), plan.valves.end(),
+        [&valve](const ValveTimes& of_valve) { return of_valve.valve == valve.number; });
+    sum_um += harm_um(valve.tasks, *times, plan.by_hand_min(valve.number), constraints, plan.from,
+                      options);
+  }
+  return sum_um;
+}
+
+}  // namespace
+
+Plan plan_week(std::span<const ZoneTask> tasks, const Constraints& constraints, Date from,
+               const SearchOptions& options, std::span<const ValveTimes> in_force,
+               std::span<const HandRun> by_hand) {
+  Plan plan = planned(tasks, constraints, from, options, in_force, by_hand);
+  if (plan.unharmed() || in_force.empty() || !by_hand.empty()) return plan;
+  // What is in force can stand in the way of a timetable with less harm, which comes first.
+  Plan afresh = planned(tasks, constraints, from, options, {}, {});
+  return harm_of_um(afresh, tasks, constraints, options) <
+                 harm_of_um(plan, tasks, constraints, options)
+             ? afresh
+             : plan;
 }
 
 }  // namespace runnel
