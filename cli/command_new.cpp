@@ -52,7 +52,8 @@ class Writing {
   void write(const SampleFile& file, bool replace) {
     const std::string path = (folder_ / file.name).string();
     std::optional<std::string> before;
-    if (fs::exists(path)) before = replace ? read_file(path) : "";
+    std::error_code unknown;
+    if (fs::exists(path, unknown)) before = replace ? read_file(path) : "";
     write_file(path, file.text, replace);
     written_.push_back({path, before});
   }
@@ -85,8 +86,9 @@ class Writing {
 };
 
 void refuse_existing(const fs::path& folder) {
+  std::error_code unknown;
   for (const SampleFile& file : sample_files)
-    if (const fs::path path = folder / file.name; fs::exists(path))
+    if (const fs::path path = folder / file.name; fs::exists(path, unknown))
       throw FileExists(path.string() + " exists already");
 }
 

@@ -27,6 +27,15 @@ std::string report(const PlanOptions& options, const Garden& garden, const Garde
   return plan_text(garden, plan, mending);
 }
 
+/// Of a week planned twice, since the days since are not in the weather.
+Finding same_week_again(const Plan& plan, const SavedPlan& before) {
+  return {.kind = Finding::Kind::doubt,
+          .at = {.file = before.file, .line = 0, .column = 0, .key = {}},
+          .says = "is for the same days, from " + short_date(plan.from) +
+                  " on: no day has been observed since",
+          .mend = "add the days since to the observed weather, or plan --from another day"};
+}
+
 }  // namespace
 
 int plan(const PlanOptions& options, const Streams& streams) {
@@ -37,8 +46,10 @@ int plan(const PlanOptions& options, const Streams& streams) {
   const PlannedGarden all = planned_garden(options);
   const auto& [garden, request, planned] = all;
   const std::string text = report(options, garden, planned, request);
-  save_plan(options, all);
+  save_plan(options, garden, planned);
   streams.out << text;
+  if (request.after && !options.from && request.after->from == planned.plan.from)
+    print_doubts({same_week_again(planned.plan, *request.after)}, streams.err);
   print_doubts(planned.findings, streams.err);
   print_doubts(planned.plan.remarks, streams.err);
   return planned.plan.unharmed() ? done : falls_short;

@@ -2,6 +2,7 @@
 
 #include "commands.hpp"
 #include "plan_calendar.hpp"
+#include "plan_files.hpp"
 #include "print.hpp"
 #include "replan_report.hpp"
 #include "runnel/garden/files.hpp"
@@ -42,8 +43,7 @@ int replan(const PlanOptions& options, const Streams& streams) {
   planned.findings = std::move(findings);
 
   const std::string text = report(options, garden, again, request);
-  if (!options.save.empty())
-    write_file(options.save, plan_file_text(garden, planned), options.replace);
+  save_plan(options, garden, planned);
   streams.out << text;
   print_doubts(planned.findings, streams.err);
   print_doubts(planned.plan.remarks, streams.err);

@@ -140,7 +140,7 @@ GardenOutcome planned_outcome(const PlanOptions& options) {
   if (options.format == "csv") outcome.record = csv_rows(planned, changes);
   if (options.format == "json") outcome.record = json_object(outcome, planned, changes);
   if (options.format == "text") outcome.says = paragraphs(planned, changes);
-  save_plan(options, planned);
+  save_plan(options, planned.garden, planned.plan);
   return outcome;
 }
 

@@ -135,7 +135,7 @@ int run_command_line(int argc, char** argv, const Streams& streams) {
   line.replan.from = date_of(line.replan_from);
   if (plan_command->parsed()) {
     if (const std::string asked = without_html(line); !asked.empty()) {
-      streams.err << "runnel plan: " << asked << " no html form (text, csv or json)\n";
+      streams.err << "runnel plan: " << asked << " no html form (leave out --format html)\n";
       return wrong_usage;
     }
     if (line.gardens.size() > 1) return plan_many(line.gardens, line.plan, streams);

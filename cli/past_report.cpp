@@ -28,8 +28,12 @@ std::string zone_text(const std::string& name, const std::vector<PastDay>& days)
     }
     text += ")";
   }
-  return text + "; driest on the evening of " + short_date(driest->date) + ": " +
-         fixed(driest->end_mm, 1) + " mm of " + fixed(driest->limit_mm, 1) + " mm.";
+  text += "; driest on the evening of " + short_date(driest->date) + ": " +
+          fixed(driest->end_mm, 1) + " mm";
+  // A bed is judged after its morning's water.
+  if (!driest->beyond && driest->end_mm > driest->limit_mm)
+    return text + " missing, before the next morning's watering.";
+  return text + " of " + fixed(driest->limit_mm, 1) + " mm.";
 }
 
 }  // namespace

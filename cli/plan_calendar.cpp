@@ -14,6 +14,7 @@
 #include "remedy_report.hpp"
 #include "runnel/garden/digest.hpp"
 #include "runnel/garden/time_zone.hpp"
+#include "runnel/units/number.hpp"
 #include "settings.hpp"
 #include "text_table.hpp"
 
@@ -52,7 +53,10 @@ std::string valve_name(const Garden& garden, int valve) {
 
 /// The same for each plan of a garden, and unlike for all else. `.invalid` is nobody's (RFC 2606).
 std::string uid_of(const Garden& garden, const std::string& about) {
-  return about + "-" + digest(garden.name) + "@runnel.invalid";
+  return about + "-" +
+         digest(garden.name + " " + shortest(garden.site.latitude_deg) + " " +
+                shortest(garden.site.longitude_deg)) +
+         "@runnel.invalid";
 }
 std::string uid_of(const Garden& garden, const std::string& about, Date date) {
   return uid_of(garden, about + "-" + calendar_date(date));

@@ -3,6 +3,7 @@
 #include <cstddef>
 #include <filesystem>
 #include <map>
+#include <set>
 #include <system_error>
 
 #include "runnel/garden/files.hpp"
@@ -42,13 +43,12 @@ fs::path real_path(const std::string& path) {
   return fault ? fs::path(path) : real;
 }
 
-/// Two gardens with one plan file, or none.
+/// Two gardens with one plan file; empty: none.
 std::string clash(const std::vector<std::string>& gardens) {
   std::map<std::string, std::string> by_name;
   for (const std::string& garden : gardens) {
     const auto [other, is_new] = by_name.emplace(plan_file_name(garden), garden);
     if (is_new) continue;
-    if (real_path(other->second) == real_path(garden)) return garden + " is given twice";
     return other->second + " and " + garden + " would both have the plan file " + other->first +
            " (rename one of them; a garden.yaml has the name of its folder)";
   }
@@ -64,6 +64,14 @@ std::string overwritten_garden(const std::vector<std::string>& gardens, const st
       return "--save " + folder + " would write a plan over the garden " + hit->second +
              " (name another folder)";
   return {};
+}
+
+/// The garden file and all that it names.
+std::vector<std::string> files_of(const Garden& garden) {
+  std::vector<std::string> files{garden.file, path_beside(garden.file, garden.weather.observed)};
+  for (const auto& other : {garden.weather.forecast, garden.weather.record, garden.log})
+    if (other) files.push_back(path_beside(garden.file, *other));
+  return files;
 }
 
 void require_new(const std::vector<std::string>& gardens, const std::string& folder) {
@@ -111,21 +119,27 @@ std::string after_path(const PlanOptions& options, std::vector<Finding>& finding
   return {};
 }
 
-void save_plan(const PlanOptions& options, const PlannedGarden& planned) {
+void save_plan(const PlanOptions& options, const Garden& garden, const GardenPlan& plan) {
   if (options.save.empty()) return;
   const std::string path = save_path(options);
-  if (real_path(path) == real_path(options.garden))
-    unusable(path, "is the garden itself, over which no plan is written", "name another file");
+  for (const std::string& input : files_of(garden))
+    if (real_path(path) == real_path(input))
+      unusable(path, "is what the plan is made from, over which none is written",
+               "name another file");
   if (path != options.save) {
     std::error_code fault;
     fs::create_directories(options.save, fault);
-    if (fault && !fs::is_directory(options.save))
-      unusable(options.save, "cannot be made: " + fault.message());
+    if (fault)
+      unusable(options.save, "cannot be made: " + fault.message(),
+               "name a folder that can be written in");
   }
-  write_file(path, plan_file_text(planned.garden, planned.plan), options.replace);
+  write_file(path, plan_file_text(garden, plan), options.replace);
 }
 
 std::string fault_of_folders(const std::vector<std::string>& gardens, const PlanOptions& options) {
+  std::set<fs::path> once;
+  for (const std::string& garden : gardens)
+    if (!once.insert(real_path(garden)).second) return garden + " is given twice";
   if (options.save.empty() && options.after.empty()) return {};
   if (std::string fault = clash(gardens); !fault.empty()) return fault;
   if (!options.after.empty()) require_folder(options.after);

@@ -24,8 +24,9 @@ namespace runnel::cli {
 [[nodiscard]] std::string after_path(const PlanOptions& options, std::vector<Finding>& findings);
 
 /// Writes the plan where `save_path` says, if anywhere; makes the folder where there is none.
-/// @throws InputError, FileExists as write_file.
-void save_plan(const PlanOptions& options, const PlannedGarden& planned);
+/// @throws InputError, FileExists as write_file; InputError where the garden, its weather or its
+/// log stands.
+void save_plan(const PlanOptions& options, const Garden& garden, const GardenPlan& plan);
 
 /// What is wrong with the folders and names of gardens to be planned together, before any work;
 /// empty: nothing.

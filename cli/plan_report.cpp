@@ -47,9 +47,7 @@ std::string days_or_more(int days) {
 /// How long the programme will do, and how long each zone does without it.
 std::string outlook_line(const Garden& garden, const GardenPlan& planned) {
   const Outlook& outlook = planned.outlook;
-  std::string text = planned.plan.unharmed()
-                         ? "This programme can run unchanged "
-                         : "But for what falls short, this programme can run unchanged ";
+  std::string text = run_unchanged(planned);
   if (outlook.further) {
     text += "for eight weeks and more";
   } else {
@@ -126,12 +124,39 @@ void write_zone_sheet(JsonWriter& json, const Garden& garden, const GardenPlan& 
   write_days(json, planned.plan, zone_days(planned.zones[z], zone, days_planned(planned.plan)));
 }
 
+std::string by_hand_text(const Plan& plan) {
+  std::string text;
+  for (const HandRun& run : plan.by_hand)
+    text += "  valve " + std::to_string(run.valve) + ": " + std::to_string(run.minutes) +
+            " min, as the plan before said; counted as given\n";
+  return text.empty() ? text : "\nRUN ONCE BY HAND, before " + short_date(plan.from) + "\n" + text;
+}
+
+void write_by_hand(JsonWriter& json, const Plan& plan) {
+  json.begin_array("by_hand");
+  for (const HandRun& run : plan.by_hand) {
+    json.begin_object();
+    json.value("valve", run.valve);
+    json.value("minutes", run.minutes);
+    json.end();
+  }
+  json.end();
+}
+
 /// A number where all runs are alike.
 std::string lengths_cell(const std::string& minutes) {
   return minutes.find(' ') == std::string::npos ? minutes : csv_cell(minutes);
 }
 
 }  // namespace
+
+std::string run_unchanged(const GardenPlan& planned) {
+  std::string text = planned.plan.unharmed() ? "" : "but for what falls short, ";
+  if (planned.weather.futures() == 1) text += "while the weather stays as taken, ";
+  text += "this programme can run unchanged ";
+  text.front() = text.starts_with('b') ? 'B' : text.starts_with('w') ? 'W' : 'T';
+  return text;
+}
 
 std::string caution_text() {
   // README has them in full.
@@ -147,7 +172,7 @@ std::string plan_text(const Garden& garden, const GardenPlan& planned, const Men
   const Plan& plan = planned.plan;
   return printable(garden.name) + "\n" + "Set on the timer for " + short_date(plan.from) + " to " +
          short_date(plan.until) + " " + std::to_string(year_of(plan.until)) +
-         (planned.away ? ", and leave it so" : "") + "\n\n" +
+         (planned.away ? ", and leave it so" : "") + "\n" + by_hand_text(plan) + "\n" +
          programme_text(garden, planned, mending);
 }
 
@@ -204,6 +229,7 @@ void write_plan(JsonWriter& json, const Garden& garden, const GardenPlan& planne
   json.value("timer_percentage", garden.timer.percentage);
   write_outlook(json, planned);
   write_weather_sum(json, planned);
+  write_by_hand(json, planned.plan);
   write_runs(json, planned.plan);
   json.begin_array("weather");
   for (Eigen::Index day = 0; day < days_planned(planned.plan); ++day) {

@@ -15,6 +15,8 @@ namespace runnel::cli {
 /// Of that all but its first lines: what to set, and what stands behind it.
 [[nodiscard]] std::string programme_text(const Garden& garden, const GardenPlan& planned,
                                          const Mending& mending);
+/// "This programme can run unchanged ", and on what condition.
+[[nodiscard]] std::string run_unchanged(const GardenPlan& planned);
 /// What is to be cautious about with any plan, in a few sentences; the same under a heading.
 [[nodiscard]] std::string caution_text();
 [[nodiscard]] std::string take_care_text();

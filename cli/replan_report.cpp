@@ -83,7 +83,13 @@ std::string weather_text(const Replan& again) {
   text += "  From here on as expected:\n";
   for (const DayTwice& day : again.ahead) text += row(day);
   text += paragraph("  ", "# as the plan took it, + more than that, - less.");
-  if (!again.since.empty()) text += paragraph("  ", sum_text("So far", again.since));
+  const bool observed = std::any_of(again.since.begin(), again.since.end(),
+                                    [](const DayTwice& day) { return day.eto_mm.has_value(); });
+  if (observed) {
+    text += paragraph("  ", sum_text("So far", again.since));
+  } else if (!again.since.empty()) {
+    text += "  So far: none of these days is observed.\n";
+  }
   return text + paragraph("  ", sum_text("To come", again.ahead));
 }
 

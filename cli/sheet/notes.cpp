@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "plan_days.hpp"
+#include "plan_report.hpp"
 #include "sheet/html.hpp"
 
 namespace runnel::cli::sheet {
@@ -196,9 +197,7 @@ std::string weather_content(const GardenPlan& planned) {
 
 std::string outlook_content(const GardenPlan& planned) {
   const Outlook& outlook = planned.outlook;
-  std::string text = planned.plan.unharmed()
-                         ? "This programme can run unchanged "
-                         : "But for what falls short, this programme can run unchanged ";
+  std::string text = run_unchanged(planned);
   text += outlook.further ? "for eight weeks and more" : "until " + day(outlook.holds_until);
   text += ". Should a valve fail shut, its zone is unharmed for: ";
   for (std::size_t z = 0; z < planned.plan.zones.size(); ++z)

@@ -194,14 +194,23 @@ TEST_SUITE("cli") {
     REQUIRE(round.run(all_three("--save w1")).exit == 0);
     const Result alone = round.run("plan oak/garden.yaml --after w1 --save w2/");
     CHECK(alone.exit == 0);
-    CHECK(alone.err.empty());
+    CHECK(has(alone.err, "doubt: is for the same days, from "));
     CHECK(has(alone.out, "Garden oak\nSet on the timer"));
     CHECK_FALSE(has(alone.out, "How dry the ground is"));
     CHECK(round.names_in("w2") == Names{"oak.yaml"});
     const Result afresh = round.run("plan ash/garden.yaml --after w2");
     CHECK(afresh.exit == 0);
     CHECK(has(afresh.err, "w2/ash.yaml: doubt: there is no plan of the week before: planned"));
-    CHECK(round.run("plan ash/garden.yaml --save ash/garden.yaml --replace").exit == 3);
+    for (const char* file : {"garden.yaml", "weather.csv", "forecast.csv"}) {
+      const std::string input = std::string("ash/") + file;
+      const std::string before = round.text(input);
+      CHECK(round.run("plan ash/garden.yaml --replace --save " + input).exit == 3);
+      CHECK(
+          round.run("replan ash/garden.yaml --after w1/ash.yaml --replace --save " + input).exit ==
+          3);
+      CHECK(round.text(input) == before);
+    }
+    check_wrong_usage(round, "plan ash/garden.yaml ash/../ash/garden.yaml", "is given twice");
     CHECK(has(round.text("ash/garden.yaml"), "garden: Garden ash"));
   }
 

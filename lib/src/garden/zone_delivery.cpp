@@ -93,7 +93,8 @@ Delivery zone_delivery(const ZoneContext& context, const Ground& ground) {
                    ? "1 / DU: enough for the driest quarter"
                    : "1 / (0.4 + 0.6 DU), Irrigation Association 2005");
   if (ground.leaching_share > 0.0)
-    context.fact("leaching share", fixed(ground.leaching_share, 2), own_figure);
+    context.fact("leaching share", fixed(ground.leaching_share, 2),
+                 context.states("containers.leaching") ? own_figure : "not stated: 10 % taken");
   if (const auto* heads = std::get_if<Heads>(&emitters.spec))
     judge_heads(context, *heads, delivery);
   judge_rate(context, type, delivery);

@@ -28,6 +28,8 @@ struct ZoneContext {
   std::vector<Fact>& facts;
 
   [[nodiscard]] Eigen::Index days() const { return weather.eto_mm.size(); }
+  /// Whether the garden file states the zone's entry, as "containers.leaching".
+  [[nodiscard]] bool states(const std::string& key) const;
   [[nodiscard]] bool in_pots() const { return zone.containers.has_value(); }
   void fact(std::string what, std::string value, std::string source) const;
   void say(Finding::Kind kind, const Place& at, std::string says, std::string mend) const;

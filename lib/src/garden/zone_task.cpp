@@ -85,6 +85,12 @@ std::function<double(WallTime)> sun_clock(const Garden& garden, Date first_day) 
 
 }  // namespace
 
+bool ZoneContext::states(const std::string& key) const {
+  const auto own = std::find_if(garden.zones.begin(), garden.zones.end(),
+                                [this](const Zone& other) { return other.name == zone.name; });
+  return is_written(garden, "zones." + std::to_string(own - garden.zones.begin() + 1) + "." + key);
+}
+
 void ZoneContext::fact(std::string what, std::string value, std::string source) const {
   facts.push_back(
       {.what = std::move(what), .value = std::move(value), .source = std::move(source)});
