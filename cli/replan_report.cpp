@@ -186,7 +186,7 @@ std::string zones_on(const Plan& plan, int valve) {
   std::string names;
   for (const ZonePlan& zone : plan.zones)
     if (zone.valve == valve) names += (names.empty() ? "" : ", ") + printable(zone.name);
-  return names;
+  return names.empty() ? "on which the garden has no zone any more" : names;
 }
 
 double litres_by_hand(const Plan& plan, const ValveAdvice& advice) {

@@ -168,6 +168,22 @@ TEST_SUITE("cli") {
     }
   }
 
+  TEST_CASE("replan - a valve whose zone has gone is to be switched off") {
+    const Folder folder;
+    live_three_days(folder);
+    const std::string whole = folder.text("garden.yaml");
+    const std::size_t last = whole.rfind("\n  - name:");
+    REQUIRE(last != std::string::npos);
+    folder.write("garden.yaml", whole.substr(0, last + 1));
+    const Result again = folder.run("replan garden.yaml --after w1.yaml");
+    CAPTURE(again.out);
+    CHECK(has(again.out,
+              "  valve 3, on which the garden has no zone any more\n"
+              "       switch it off (was every day at "));
+    CHECK(has(folder.run("replan garden.yaml --after w1.yaml --format json").out,
+              "\"valve\": 3,\n      \"settings_changed\": "));
+  }
+
   TEST_CASE("replan - ends with 1 where a zone cannot be kept unharmed") {
     const Folder folder;
     folder.replace("garden.yaml", "volume: 20 L, diameter: 32 cm, canopy: 45 cm",

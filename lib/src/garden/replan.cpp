@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <stdexcept>
+#include <utility>
 
 #include "runnel/garden/water_log.hpp"
 #include "runnel/garden/water_taken.hpp"
@@ -74,6 +75,23 @@ ValveAdvice advice_for(const ValveTimes& after, const std::vector<ValveTimes>& i
   return advice;
 }
 
+/// Valves that water as set, though the garden has no zone on them any more.
+std::vector<ValveAdvice> valves_left_over(const Garden& garden, const SavedPlan& before,
+                                          const Plan& plan) {
+  std::vector<ValveAdvice> left_over;
+  for (const Programme& programme : before.programmes)
+    for (const Run& run : programme.runs) {
+      const ValveTimes times = runnel::times_of(run.valve, before.programmes, garden.timer);
+      if (times.openings.empty() || times_of(plan.valves, run.valve) != nullptr) continue;
+      const ValveTimes shut{.valve = run.valve, .days = Weekdays{}, .openings = {}};
+      left_over.push_back({.valve = run.valve,
+                           .before = times,
+                           .after = shut,
+                           .settings = settings_changed(times, shut)});
+    }
+  return left_over;
+}
+
 }  // namespace
 
 Replan replan(const Garden& garden, PlanRequest request) {
@@ -103,6 +121,8 @@ Replan replan(const Garden& garden, PlanRequest request) {
   }
   for (const ValveTimes& after : plan.valves)
     again.valves.push_back(advice_for(after, in_force, plan));
+  for (ValveAdvice& advice : valves_left_over(garden, before, plan))
+    again.valves.push_back(std::move(advice));
   return again;
 }
 
