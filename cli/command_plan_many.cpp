@@ -21,7 +21,7 @@ std::string fault_of(const std::vector<std::string>& gardens, const PlanOptions&
   if (options.until) return "--until is for one garden (name one garden)";
   if (options.doubts) return "--doubts is for one garden (name one garden)";
   if (options.format == "ics") return "a calendar is of one garden (name one garden)";
-  if (const std::string fault = calendar_fault(options); !fault.empty()) return fault;
+  if (std::string fault = calendar_fault(options); !fault.empty()) return fault;
   return fault_of_folders(gardens, options);
 }
 

@@ -91,8 +91,11 @@ std::string named(const std::vector<Doubt>& doubts) {
       known->second += ", " + zone;
   }
   std::string text;
-  for (const auto& [input, zones] : inputs)
-    text += (text.empty() ? "" : ", ") + input + " (" + zones + ")";
+  for (const auto& [input, zones] : inputs) {
+    if (!text.empty()) text += ", ";
+    text += input;
+    text += " (" + zones + ")";
+  }
   return text;
 }
 
