@@ -34,7 +34,8 @@ std::vector<SunStep> sun_path(double latitude_rad, double declination_rad) {
     const double middle_rad = (i + 0.5) * step_rad;
     const SunPosition sun = sun_position(latitude_rad, declination_rad, middle_rad);
     const double shape = std::max(0.0, std::sin(sun.elevation_rad));
-    SunStep& morning = path[static_cast<std::size_t>(half + i)];
+    const int from_sunrise = half + i;
+    SunStep& morning = path[static_cast<std::size_t>(from_sunrise)];
     morning = {
         .from_rad = i * step_rad,
         .to_rad = (i + 1) * step_rad,
