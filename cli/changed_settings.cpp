@@ -62,7 +62,7 @@ class Comparison {
     const bool shared = garden_.timer.programmes > 0;
     if (shared) compare_programmes();
     for (const int valve : valves()) {
-      ChangedSetting change{.where = name_of(valve), .valves = {valve}, .says = {}};
+      ChangedSetting change{.where = valve_name(garden_, valve), .valves = {valve}, .says = {}};
       const Programme* now = programme_of(plan_, valve);
       const Programme* was = programme_of(before_, valve);
       if (now != nullptr && was != nullptr) {
@@ -86,13 +86,6 @@ class Comparison {
       for (const Programme& programme : plan->programmes)
         for (const Run& run : programme.runs) all.insert(run.valve);
     return all;
-  }
-
-  [[nodiscard]] std::string name_of(int valve) const {
-    std::string name = "valve " + std::to_string(valve);
-    for (const Zone& zone : garden_.zones)
-      if (zone.valve == valve) name += ", " + printable(zone.name);
-    return name;
   }
 
   [[nodiscard]] std::string in_full(const Plan& plan, const Programme& programme, int valve) const {
