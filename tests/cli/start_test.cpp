@@ -238,8 +238,8 @@ TEST_SUITE("cli") {
       int doubts = 1;
     };
     // Usual rates of sprays 31.8 to 43.2 mm/h (data/emitters.csv): 12 L in 10 min on 20 m2 are 3.6.
-    // A pot too small also falls short, a second doubt. Roots of landscape shrubs 0.5 m (README,
-    // Checked by hand). Costello et al. 2000: shade 0.5-0.9.
+    // A pot too small also falls short, a second doubt. Roots of landscape shrubs 0.5 m
+    // (data/docs/method.md, Checked by hand). Costello et al. 2000: shade 0.5-0.9.
     for (const Slip& slip : std::vector<Slip>{
              {"volume: 120 L", "volume: 12 L",
               "lawn: brings 3.6 mm/h, where 31.8 to 43.2 is usual"},
