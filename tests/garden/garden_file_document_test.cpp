@@ -4,6 +4,7 @@
 #include <yaml-cpp/yaml.h>
 
 #include <algorithm>
+#include <filesystem>
 #include <map>
 #include <set>
 #include <sstream>
@@ -66,6 +67,14 @@ std::vector<Section> sections_of(const std::string& document) {
 const std::string& document() {
   static const std::string text = read_file(RUNNEL_SOURCE_DIR "/data/docs/garden-file.md");
   return text;
+}
+
+/// All rows of another page.
+std::vector<Cells> rows_of_page(const std::string& name) {
+  std::vector<Cells> rows;
+  for (const Section& one : sections_of(read_file(RUNNEL_SOURCE_DIR "/data/docs/" + name)))
+    rows.insert(rows.end(), one.rows.begin(), one.rows.end());
+  return rows;
 }
 
 const Section& section(const std::string& heading) {
@@ -328,6 +337,24 @@ TEST_SUITE("garden") {
       for (const Finding& finding : findings_of(written + "\n"))
         answered = answered || to_text(finding).ends_with(answer);
       CHECK_MESSAGE(answered, written);
+    }
+  }
+
+  TEST_CASE("garden file document - what its page of errors says is said of some bad file") {
+    Words said;
+    for (const auto& entry : std::filesystem::directory_iterator(RUNNEL_TEST_DATA "/garden/bad"))
+      for (const Finding& finding : findings_of(read_file(entry.path().string()))) {
+        std::string place = without_numbers(finding.at.key);
+        for (std::size_t at = 0; (at = place.find('.', at)) != std::string::npos;)
+          place.replace(at, 1, ": ");
+        said.insert((place.empty() ? "the file" : place) + " | " + finding.says + " | " +
+                    finding.mend);
+      }
+    const std::vector<Cells> rows = rows_of_page("garden-errors.md");
+    CHECK(rows.size() > 90);
+    for (const Cells& row : rows) {
+      REQUIRE(row.size() == 3);
+      CHECK_MESSAGE(said.count(row[0] + " | " + row[1] + " | " + row[2]) == 1, row[1]);
     }
   }
 }
