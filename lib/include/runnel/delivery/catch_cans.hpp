@@ -64,6 +64,7 @@ struct MouthOrFault {
   std::optional<Area> mouth;
   std::string fault, mend;
 };
+/// The mouth, or what is wrong with the text in words that fit an error message.
 [[nodiscard]] MouthOrFault parse_mouth(std::string_view text);
 
 }  // namespace runnel

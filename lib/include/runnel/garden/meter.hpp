@@ -18,6 +18,7 @@ constexpr double meter_tolerance_l = 20.0;
 
 /// What a water meter counted between two readings, taken in the evening.
 struct MeterCheck {
+  /// What the difference means.
   enum class Says { as_expected, leak, blocked };
   Date after, until;  ///< days of the readings: counted on the days after the first
   double expected_l;  ///< planned, as far as it ran, and by hand

@@ -24,7 +24,9 @@ enum class Estimate : std::uint16_t {
   radiation_from_temperature = 1 << 8,  // FAO-56 Eq. 50
   wind_assumed = 1 << 9,                // FAO-56 chapter 3: 2 m/s
 };
+/// The bits of all `Estimate`s of a day.
 using Estimates = std::uint16_t;
+/// Whether that one is among them.
 [[nodiscard]] constexpr bool has(Estimates set, Estimate one) {
   return (set & static_cast<Estimates>(one)) != 0;
 }

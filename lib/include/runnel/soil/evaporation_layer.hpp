@@ -26,6 +26,7 @@ struct KcMaxTerms {
 /// Ke, at most few Kc max. Eq. 71.
 [[nodiscard]] double evaporation_coefficient(double kr, double kc_max, double kcb, double few);
 
+/// The layer's total and readily evaporable water, mm (FAO-56 Table 19).
 struct EvaporationLayer {
   double tew_mm, rew_mm;
 };
