@@ -2,6 +2,7 @@
 
 namespace runnel {
 
+/// @file
 /// Mid-season Kcb of plants that no table lists, or that stand sparse, from how much ground they
 /// cover. FAO-56 chapter 9.
 

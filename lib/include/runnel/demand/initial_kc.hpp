@@ -2,6 +2,7 @@
 
 namespace runnel {
 
+/// @file
 /// Kc of the initial stage, when nearly all water is lost from bare soil, from how often and how
 /// deep it is wetted. FAO-56 Annex 7 (the equations behind Figures 29 and 30).
 

@@ -27,9 +27,10 @@ struct Growing {
   std::optional<double> root_ball_m = {};                 ///< in place of the table's
 };
 
-/// Perennials and plantings from tables without one: how deep and how long their roots take.
-/// Common practice, no source.
+/// How deep perennials and plantings from tables without a root ball are planted. Common practice,
+/// no source.
 inline constexpr double usual_root_ball_m = 0.20;
+/// And how long their roots take to full depth. Common practice, no source.
 inline constexpr int usual_establishment_days = 730;
 
 /// Day of the crop's season, 1 on the day of planting or green-up (perennials: the last green-up,

@@ -18,6 +18,7 @@ enum class DemandFactor {
   standing,         ///< of pots: apart, on hot paving, hanging
   soil_evaporation  ///< dual coefficient: ETc over Kcb x ET, wet ground and mulch (FAO-56 Eq. 69)
 };
+/// How many there are.
 inline constexpr std::size_t demand_factor_count = 7;
 /// In words: "sun and sky", "shelter from wind", ...
 [[nodiscard]] std::string_view to_text(DemandFactor factor);

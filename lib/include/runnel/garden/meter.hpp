@@ -11,9 +11,10 @@
 
 namespace runnel {
 
-/// How far a meter may differ from what was expected before that means something: more than this
-/// share of what was expected and more than so many litres, both. Common practice, no source.
+/// How far a meter may differ from what was expected before that means something: this share of
+/// what was expected, and `meter_tolerance_l`, both. Common practice, no source.
 constexpr double meter_tolerance = 0.15;
+/// The litres of the same rule.
 constexpr double meter_tolerance_l = 20.0;
 
 /// What a water meter counted between two readings, taken in the evening.

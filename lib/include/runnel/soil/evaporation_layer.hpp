@@ -2,6 +2,7 @@
 
 namespace runnel {
 
+/// @file
 /// The soil surface of the dual crop coefficient. FAO-56 chapter 7.
 
 /// Total evaporable water, mm, of a layer `ze_m` deep (0.10-0.15). Eq. 73.

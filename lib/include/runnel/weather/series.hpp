@@ -32,6 +32,7 @@ enum class Variable : std::uint8_t {
   rain_mm,
   eto_mm
 };
+/// How many there are.
 inline constexpr std::size_t variable_count = 13;
 
 /// Where one value comes from.
