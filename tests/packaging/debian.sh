@@ -6,6 +6,7 @@ if [ "$(id -u)" -ne 0 ]; then
 fi
 . "$(dirname "$0")/begin.sh"
 
+quietly "$work/log" cmake --build "$build" --target runnel
 quietly "$work/log" cpack --config "$build/CPackConfig.cmake" -G DEB -B "$work/cpack"
 mkdir "$work/packages"
 mv "$work"/cpack/*.deb "$work/packages"

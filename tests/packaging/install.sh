@@ -3,7 +3,7 @@
 . "$(dirname "$0")/begin.sh"
 
 # DESTDIR stands before the prefix; then the whole is moved to where nothing was said of.
-quietly "$work/log" cmake --build "$build" --target runnel runnel_lib_core runnel_lib_garden
+quietly "$work/log" cmake --build "$build" --target runnel
 DESTDIR=$work/staged quietly "$work/log" cmake --install "$build" --prefix /opt/runnel
 prefix=$work/moved
 mv "$work/staged/opt/runnel" "$prefix"
