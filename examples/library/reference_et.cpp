@@ -15,9 +15,10 @@ int main() {
       "date,tmax [degC],tmin [degC],rhmax [%],rhmin [%],wind [km/h],sunshine [h]\n"
       "2026-07-06,21.5,12.3,84,63,10,9.25\n";
   const Site uccle{.latitude_deg = 50.80, .longitude_deg = 4.35, .elevation_m = 100.0};
+  WeatherLayout layout;
+  layout.wind_height_m = 10.0;
   std::vector<Finding> findings;
-  const WeatherSeries day =
-      value_or_throw(parse_weather(csv, "uccle.csv", {.wind_height_m = 10.0}), findings);
+  const WeatherSeries day = value_or_throw(parse_weather(csv, "uccle.csv", layout), findings);
   const EtInputs inputs = complete(day, uccle, {});
   std::cout << fixed(eto_mm_d(inputs, uccle, fao56_daily())[0], 2)
             << " mm; estimated: " << to_text(inputs.estimated[0]) << '\n';
