@@ -37,6 +37,7 @@ struct FeltMoisture {
 /// zone), Depth (mean over it). rain, depletion: Depth. meter: Volume.
 using LogAmount = std::variant<std::monostate, Duration, Volume, Depth, FeltMoisture>;
 
+/// One row of the log, its names and amounts resolved.
 struct LogEntry {
   Date date;
   LogWhat what;
