@@ -94,8 +94,10 @@ CLI::App* add_replan(CLI::App& app, CommandLine& line) {
                    "Share of futures that may go beyond a zone's limit (default 10%)")
       ->transform(is_risk)
       ->type_name("SHARE");
-  replan->add_option("--format", line.replan.format, "text, csv, json or ics (a calendar)")
-      ->check(CLI::IsMember({"text", "csv", "json", "ics"}))
+  replan
+      ->add_option("--format", line.replan.format,
+                   "text, csv, json, html (a sheet to print or for a phone) or ics (a calendar)")
+      ->check(CLI::IsMember({"text", "csv", "json", "html", "ics"}))
       ->type_name("FORM");
   add_calendar(*replan, line.replan);
   replan->add_option("--save", line.replan.save, "Write the new plan to this file as well")

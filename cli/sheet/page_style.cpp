@@ -59,6 +59,14 @@ caption { text-align: left; color: var(--soft); font-size: .85rem; }
 .set .litres { text-align: right; white-space: nowrap; color: var(--soft); font-size: .85rem; }
 .set tfoot th, .set tfoot td { border-top: 1px solid var(--ink); padding: .3rem; font-weight: 600;
   color: var(--ink); font-size: .9rem; }
+.set tbody th.setting { display: table-cell; font-weight: 400; color: var(--soft); padding: .5rem .3rem .1rem; }
+.set th[scope=rowgroup] { align-items: flex-start; }
+.changes .was { color: var(--soft); }
+.changes .now { font-weight: 700; font-size: 1.15rem; line-height: 1.2; }
+.changes .setting, .changes .was { width: 20%; }
+.changes td.minutes { text-align: left; width: 24%; }
+.leave { list-style: none; padding-left: 0; }
+.leave li { display: flex; gap: .5rem; align-items: flex-start; font-size: .9rem; }
 .faults { display: grid; grid-template-columns: repeat(auto-fit, minmax(min(22rem, 100%), 1fr)); gap: 0 2rem; }
 .advice li { max-width: 46rem; }
 )"
@@ -103,6 +111,15 @@ figcaption, .key { color: var(--soft); font-size: .85rem; }
 .use { fill: var(--held); stroke: var(--water); }
 .eto { stroke: var(--ink); stroke-width: 1.5; }
 .bar { margin-top: .3rem; max-width: 40rem; }
+.twice { display: grid; grid-template-columns: repeat(auto-fit, minmax(min(22rem, 100%), 1fr));
+  gap: .5rem 2rem; align-items: start; }
+.twice figure > svg { margin: .2rem 0 .3rem 2.2rem; width: calc(100% - 2.2rem); }
+.assumed { fill: var(--spare); stroke: var(--ink); }
+.expected { stroke: var(--ink); stroke-width: 2.5; }
+.dryness { max-width: 46rem; }
+.dryness td.bar { width: 40%; margin: 0; }
+.figures .lid.small { min-width: 1.2rem; height: 1.2rem; font-size: .75rem; }
+.figures tr.sum th, .figures tr.sum td { font-weight: 700; }
 .uses td.days, .uses td.starts { white-space: nowrap; }
 .uses tfoot td { text-align: right; }
 .uses .why td:first-child { padding-right: .4rem; }
