@@ -1,5 +1,6 @@
 #include "sheet/change_section.hpp"
 
+#include <algorithm>
 #include <vector>
 
 #include "sheet/html.hpp"
@@ -49,10 +50,14 @@ std::string why(const Replan& again, std::size_t z) {
 /// The zones on a valve, each with what speaks for the change and what it needs.
 std::string reasons(const Replan& again, int valve) {
   const std::vector<ZonePlan>& zones = again.planned.plan.zones;
+  const bool several = std::count_if(zones.begin(), zones.end(), [valve](const ZonePlan& zone) {
+                         return zone.valve == valve;
+                       }) > 1;
   std::string text;
   for (std::size_t z = 0; z < zones.size(); ++z) {
     if (zones[z].valve != valve) continue;
-    text += "<div>" + own_words(zones[z].name) + ": " + why(again, z) + ". The week ahead uses " +
+    text += "<div>" + (several ? own_words(zones[z].name) + ": " : "") + why(again, z) +
+            ". The week ahead uses " +
             figure(pointer("zones", z, "demand_mm"), zones[z].demand_mm, 1) + " mm, rain brings " +
             figure(pointer("zones", z, "rain_mm"), zones[z].rain_mm, 1) + " mm</div>";
   }
@@ -108,7 +113,7 @@ std::string left_content(const Replan& again) {
                figure(pointer("zones", z, "valve"), zone.valve, 0) + "</span> <span>" +
                own_words(zone.name) + ": " + why(again, z) + "</span></li>\n";
   }
-  return items.empty() ? "<p>Nothing.</p>\n" : "<ul class=\"leave\">\n" + items + "</ul>\n";
+  return items.empty() ? "<p>Nothing.</p>\n" : "<ul>\n" + items + "</ul>\n";
 }
 
 }  // namespace runnel::cli::sheet

@@ -34,9 +34,11 @@ std::string replan_html(const Garden& garden, const SavedPlan& before, const Rep
   body += section("leave", "Leave as is", left_content(again));
   body += section("advice", "Advice", advice_content(planned));
   body += fault_sections(plan, mending);
+  body += "<div class=\"pair\">\n";
   body += section("weather", "Weather: as taken, and as it is", weather_twice_content(again));
-  body += section("dryness", "How dry each zone is", dryness_content(again));
-  body += section("programme", "The programme from then on", programme_content(garden, planned));
+  body += "<div>\n" + section("dryness", "How dry each zone is", dryness_content(again)) +
+          section("programme", "The programme from then on", programme_content(garden, planned)) +
+          "</div>\n</div>\n";
   body += "<div class=\"notes\">\n" + closing_sections(garden, planned) + "</div>\n</main>\n";
   return page(garden.name + ": changes from " + short_date(plan.from), body,
               {.zones = plan.zones.size(), .falls_short = !plan.unharmed()});

@@ -121,7 +121,7 @@ constexpr const char* key =
 }  // namespace
 
 std::string weather_twice_content(const Replan& again) {
-  return "<div class=\"twice\">\n<figure>\n" + Drawing(again).svg() + key +
+  return "<figure>\n" + Drawing(again).svg() + key +
          "</figure>\n<table class=\"figures\">\n<caption>mm a day: as the plan took it, and as it "
          "came or is expected now</caption>\n<thead>\n<tr><td rowspan=\"2\"></td><th "
          "scope=\"colgroup\" colspan=\"2\">Reference ET</th><th scope=\"colgroup\" "
@@ -129,7 +129,7 @@ std::string weather_twice_content(const Replan& again) {
          "scope=\"col\">now</th><th scope=\"col\">plan</th><th scope=\"col\">now</th></tr>\n"
          "</thead>\n" +
          rows(again.since, "since", "So far") + rows(again.ahead, "ahead", "To come") +
-         "</table>\n</div>\n";
+         "</table>\n";
 }
 
 }  // namespace runnel::cli::sheet
