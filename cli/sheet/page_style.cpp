@@ -119,9 +119,11 @@ figcaption, .key { color: var(--soft); font-size: .85rem; }
 .weather figure > svg { margin: .2rem 0 .3rem 2.2rem; width: calc(100% - 2.2rem); }
 .assumed { fill: var(--spare); stroke: var(--ink); }
 .expected { stroke: var(--ink); stroke-width: 2.5; }
-.dryness td.bar { width: 34%; margin: 0; }
+.dryness td.bar { width: 30%; margin: 0; }
 .figures .lid.small { min-width: 1.2rem; height: 1.2rem; font-size: .75rem; }
 .figures th[scope=colgroup] { text-align: center; }
+.figures tr + tr > th[scope=col]:first-child { text-align: right; width: auto; }
+.dryness th:first-child { width: 30%; }
 .figures td { white-space: nowrap; }
 .programme td { white-space: normal; }
 .figures tr.sum th, .figures tr.sum td { font-weight: 700; }
@@ -212,8 +214,8 @@ summary { cursor: pointer; padding: .3rem 0; }
   .close .changes .now { font-size: 9pt; }
   .close .changes td.minutes { font-size: 12pt; }
   .close .figures .lid.small { min-width: 0; height: auto; border: none; font-size: inherit; }
-  .close .figures th bdi { display: inline-block; max-width: 80%; max-height: 1.25em;
-    overflow: hidden; vertical-align: top; }
+  .close .figures th bdi { display: inline-block; max-width: 80%; overflow: hidden;
+    white-space: nowrap; text-overflow: ellipsis; vertical-align: top; }
   .close .leave li { font-size: 7pt; }
   .close .weather figure > svg { zoom: .72; }
   .close .weather figcaption { font-size: 7pt; line-height: 1.2; }
