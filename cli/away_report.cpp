@@ -207,8 +207,8 @@ void write_zone(JsonWriter& json, const GardenPlan& planned, std::size_t z) {
   if (away.record_years > 0)
     json.value("chance", 1.0 - static_cast<double>(zone.futures_beyond) / zone.futures);
   json.value("futures_unharmed", zone.futures - zone.futures_beyond);
-  json.value("first_harm", zone.first_beyond ? iso_date(*zone.first_beyond) : std::string());
-  json.value("days_if_valve_fails_shut", planned.outlook.days_if_shut[z]);
+  if (zone.first_beyond) json.value("first_harm", iso_date(*zone.first_beyond));
+  json.value("days_if_shut", planned.outlook.days_if_shut[z]);
   json.value("litres", away.zones[z].brought_l);
   json.value("needless_litres", away.zones[z].needless_l);
   json.end();

@@ -151,6 +151,15 @@ Spare spare_of(const Plan& plan, const ZonePlan& zone) {
           .use_l_a_day = zone.demand_mm * area_m2 / static_cast<double>(days_planned(plan))};
 }
 
+std::vector<std::size_t> zones_by_valve(const Plan& plan) {
+  std::vector<std::size_t> order(plan.zones.size());
+  for (std::size_t z = 0; z < order.size(); ++z) order[z] = z;
+  std::stable_sort(order.begin(), order.end(), [&plan](std::size_t a, std::size_t b) {
+    return plan.zones[a].valve < plan.zones[b].valve;
+  });
+  return order;
+}
+
 std::string shared_valve_line(const Plan& plan, const ZonePlan& zone) {
   const ZonePlan* neediest = &zone;
   int sharing = 0;

@@ -1,8 +1,5 @@
 #include "sheet/settings_section.hpp"
 
-#include <algorithm>
-#include <vector>
-
 #include "settings.hpp"
 #include "sheet/html.hpp"
 
@@ -55,16 +52,6 @@ std::string zone_rows(const GardenPlan& planned, const Timer& timer, std::size_t
          figure(pointer("zones", z, "litres"), zone.gross_litres, 0) + " L</td>\n</tr>\n</tbody>\n";
 }
 
-/// Places in the garden's list, by valve.
-std::vector<std::size_t> by_valve(const Plan& plan) {
-  std::vector<std::size_t> order(plan.zones.size());
-  for (std::size_t z = 0; z < order.size(); ++z) order[z] = z;
-  std::stable_sort(order.begin(), order.end(), [&plan](std::size_t a, std::size_t b) {
-    return plan.zones[a].valve < plan.zones[b].valve;
-  });
-  return order;
-}
-
 }  // namespace
 
 std::string settings_content(const Garden& garden, const GardenPlan& planned) {
@@ -77,7 +64,8 @@ std::string settings_content(const Garden& garden, const GardenPlan& planned) {
       "each run</caption>\n<thead>\n<tr><th scope=\"col\">Valve</th><th scope=\"col\">Days</th>"
       "<th scope=\"col\">Start</th><th scope=\"col\" class=\"minutes\">Minutes</th></tr>\n"
       "</thead>\n";
-  for (const std::size_t z : by_valve(planned.plan)) text += zone_rows(planned, garden.timer, z);
+  for (const std::size_t z : zones_by_valve(planned.plan))
+    text += zone_rows(planned, garden.timer, z);
   return text + "<tfoot>\n<tr><th scope=\"row\" colspan=\"3\">All valves together</th>" +
          "<td class=\"litres\">" + figure("/litres", planned_litres(planned.plan), 0) +
          " L</td></tr>\n</tfoot>\n</table>\n";
