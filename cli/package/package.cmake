@@ -1,4 +1,9 @@
 # cpack -G DEB, in the build folder: runnel (program, tables, manual, completion) and librunnel-dev.
+file(STRINGS ${CMAKE_CURRENT_LIST_DIR}/changelog latest LIMIT_COUNT 1)
+if(NOT latest MATCHES "\\(${PROJECT_VERSION}\\)")
+  message(FATAL_ERROR "cli/package/changelog has no entry for version ${PROJECT_VERSION}")
+endif()
+
 set(CPACK_GENERATOR DEB)
 set(CPACK_PACKAGE_CONTACT "The Runnel maintainers <maintainers@example.invalid>")
 set(CPACK_PACKAGING_INSTALL_PREFIX /usr)
