@@ -7,6 +7,7 @@
 #include "sheet/day_clock.hpp"
 #include "sheet/html.hpp"
 #include "sheet/svg.hpp"
+#include "text_table.hpp"
 
 namespace runnel::cli::sheet {
 namespace {
@@ -113,10 +114,10 @@ std::string Drawing::svg() const {
 }
 
 std::string zone_names(const Plan& plan, int valve) {
-  std::string names;
+  std::vector<std::string> names;
   for (const ZonePlan& zone : plan.zones)
-    if (zone.valve == valve) names += (names.empty() ? "" : ", ") + own_words(zone.name);
-  return names;
+    if (zone.valve == valve) names.push_back(own_words(zone.name));
+  return joined(names);
 }
 
 }  // namespace

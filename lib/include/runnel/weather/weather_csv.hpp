@@ -20,7 +20,7 @@ struct WeatherLayout {
       columns;  ///< standard name -> header as the file writes it ("tmax" -> "MX [degF]")
 };
 
-/// Reads a daily or hourly weather CSV by the rules of the README ("Weather files"). Text in, never
+/// Reads a daily or hourly weather CSV by the rules of data/docs/weather-files.md. Text in, never
 /// a path.
 ///
 /// The header names columns by standard name or a common spelling, with an optional unit in
