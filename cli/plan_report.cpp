@@ -266,7 +266,7 @@ void write_plan(JsonWriter& json, const Garden& garden, const GardenPlan& planne
   write_advice(json, planned);
   write_past(json, planned);
   write_away(json, planned);
-  write_shortfalls(json, planned.plan, mending);
+  write_shortfalls(json, planned, mending);
   json.begin_array("remarks");
   for (const Finding& remark : planned.plan.remarks) json.element(to_text(remark));
   for (const Finding& finding : planned.findings) json.element(to_text(finding));
