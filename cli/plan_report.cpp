@@ -108,7 +108,7 @@ void write_zone_sheet(JsonWriter& json, const Garden& garden, const GardenPlan& 
                       std::size_t z) {
   const ZonePlan& zone = planned.plan.zones[z];
   const Setting setting = setting_of(planned.plan, garden.timer, zone.valve);
-  const Spare spare = spare_of(planned.plan, zone);
+  const Spare spare = spare_of(zone);
   json.begin_object("set");
   json.value("days", setting.days);
   json.value("starts", setting.starts);

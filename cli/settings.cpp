@@ -138,7 +138,7 @@ Setting setting_of(const Plan& plan, const Timer& timer, int valve) {
   return setting;
 }
 
-Spare spare_of(const Plan& plan, const ZonePlan& zone) {
+Spare spare_of(const ZonePlan& zone) {
   const double area_m2 = zone.delivery.area.m2();
   const double mm = zone.limit_mm * zone.wetted_share;
   return {.mm = mm,

@@ -10,7 +10,7 @@ namespace {
 std::string reason(const GardenPlan& planned, std::size_t z) {
   const ZonePlan& zone = planned.plan.zones[z];
   const auto at = [z](std::string_view key) { return pointer("zones", z, key); };
-  const Spare spare = spare_of(planned.plan, zone);
+  const Spare spare = spare_of(zone);
   if (zone.days_beyond > 0)
     return "<strong>Falls short</strong>: too dry on " +
            figure(at("days_beyond"), zone.days_beyond, 0) +
