@@ -60,13 +60,11 @@ std::string ratio_text(const Line& line) {
 }
 
 std::string headline(const Between& all, Date from) {
-  std::string text = quoted(all.zone) + " uses " + ratio_text(all.depth) +
-                     " times the depth that " + quoted(all.other) + " uses, " + short_date(from) +
-                     " to " + short_date(from + std::chrono::days{week - 1}) + " " +
-                     std::to_string(year_of(from));
-  std::string lines;
-  for (const std::string& line : wrapped(text, 78)) lines += line + "\n";
-  return lines;
+  const std::string text =
+      quoted(all.zone) + " uses " + ratio_text(all.depth) + " times the depth that " +
+      quoted(all.other) + " uses, " + short_date(from) + " to " +
+      short_date(from + std::chrono::days{week - 1}) + " " + std::to_string(year_of(from));
+  return paragraph("", text);
 }
 
 void write_members(JsonWriter& json, const Line& line) {

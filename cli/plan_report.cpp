@@ -64,17 +64,14 @@ std::string outlook_line(const Garden& garden, const GardenPlan& planned) {
 /// What the plan stands on without having been measured or told.
 std::vector<std::string> assumptions(const Garden& garden, const GardenPlan& planned) {
   std::vector<std::string> lines;
-  constexpr int most_named = 6;
-  std::string zones;
-  int unknown = 0;
-  for (const PreparedZone& zone : planned.zones) {
-    if (!zone.start_assumed) continue;
-    zones += (zones.empty() ? "" : ", ") + printable(zone.task.name);
-    ++unknown;
-  }
-  if (unknown > most_named) zones = std::to_string(unknown) + " zones";
+  constexpr std::size_t most_named = 6;
+  std::vector<std::string> zones;
+  for (const PreparedZone& zone : planned.zones)
+    if (zone.start_assumed) zones.push_back(zone.task.name);
   if (!zones.empty())
-    lines.push_back("How dry the ground is on the first day: half of what it can spare (" + zones +
+    lines.push_back("How dry the ground is on the first day: half of what it can spare (" +
+                    (zones.size() > most_named ? std::to_string(zones.size()) + " zones"
+                                               : printable(joined(zones))) +
                     ").");
   const auto remarks =
       std::count_if(planned.findings.begin(), planned.findings.end(),
@@ -148,7 +145,7 @@ std::string run_unchanged(const GardenPlan& planned) {
 }
 
 std::string caution_text() {
-  // README has them in full.
+  // data/docs/cautions.md has them in full.
   return "Watch each valve run once after setting it: a timer cannot see a leak or a blocked "
          "dripper. Frost in sight: stop, and drain the lines. Local watering rules and licensed "
          "trades come before this sheet; a hose or line on drinking water needs its backflow "

@@ -127,13 +127,6 @@ std::string reasons(const Replan& again, const ValveAdvice& advice) {
   return text;
 }
 
-std::string zones_on(const Plan& plan, int valve) {
-  std::string names;
-  for (const ZonePlan& zone : plan.zones)
-    if (zone.valve == valve) names += (names.empty() ? "" : ", ") + printable(zone.name);
-  return names.empty() ? "on which the garden has no zone any more" : names;
-}
-
 std::string change_text(const ValveChange& change) {
   if (change.switched_off())
     return "       switch it off (was " + change.was.days + " at " + change.was.starts + ")\n";
@@ -152,8 +145,7 @@ std::string what_to_do(const Garden& garden, const SavedPlan& before, const Repl
   std::string by_hand;
   std::string left;
   for (const ValveAdvice& advice : again.valves) {
-    const std::string valve = "  valve " + std::to_string(advice.valve) + ", " +
-                              zones_on(again.planned.plan, advice.valve);
+    const std::string valve = "  " + valve_name(garden, advice.valve);
     if (advice.settings > 0)
       on_timer += valve + "\n" + change_text(change_of(garden, before, again, advice)) +
                   reasons(again, advice);

@@ -18,13 +18,7 @@ double minutes_needed(const ZonePlan& zone) {
   return (zone.demand_mm - zone.rain_mm) / zone.delivery.net_mm_per_minute();
 }
 
-constexpr int text_width = 71;
-
-std::string indented(const std::string& text) {
-  std::string lines;
-  for (const std::string& line : wrapped(text, text_width)) lines += "       " + line + "\n";
-  return lines;
-}
+constexpr std::string_view below = "       ";  // what stands below a row begins under its zone
 
 /// The zones of a valve, each with its reasons.
 class Rows {
@@ -42,9 +36,9 @@ class Rows {
       const bool shut = setting.starts == "-";
       text_ += "\n" + table_.row({std::to_string(valve), zone.name, shut ? "off" : setting.days,
                                   setting.starts, setting.minutes, fixed(zone.gross_litres, 0)});
-      text_ += indented(why(planned_.zones[z], zone));
+      text_ += paragraph(below, why(planned_.zones[z], zone));
       if (const std::string shared = shared_valve_line(planned_.plan, zone); !shared.empty())
-        text_ += indented(shared);
+        text_ += paragraph(below, shared);
     }
   }
   void say(const std::string& line) { text_ += "\n" + line + "\n"; }
@@ -110,6 +104,19 @@ std::string starts_text(const std::vector<WallTime>& starts, const Timer& timer)
   std::string text;
   for (const WallTime start : starts) text += (text.empty() ? "" : " ") + clock(start);
   return text;
+}
+
+std::string zone_names(const Garden& garden, int valve) {
+  std::vector<std::string> names;
+  for (const Zone& zone : garden.zones)
+    if (zone.valve == valve) names.push_back(zone.name);
+  return printable(joined(names));
+}
+
+std::string valve_name(const Garden& garden, int valve) {
+  const std::string zones = zone_names(garden, valve);
+  return "valve " + std::to_string(valve) + ", " +
+         (zones.empty() ? "on which the garden has no zone any more" : zones);
 }
 
 std::string minutes_text(const std::vector<int>& typed_min) {

@@ -23,6 +23,10 @@ struct Setting {
 [[nodiscard]] std::string starts_text(const std::vector<WallTime>& starts, const Timer& timer);
 /// "38", or "38 12" where starts have lengths of their own.
 [[nodiscard]] std::string minutes_text(const std::vector<int>& typed_min);
+/// "terrace bed, hedge": all zones on a valve.
+[[nodiscard]] std::string zone_names(const Garden& garden, int valve);
+/// "valve 2, terrace bed, hedge".
+[[nodiscard]] std::string valve_name(const Garden& garden, int valve);
 [[nodiscard]] const ValveTimes& times_of(const Plan& plan, int valve);
 
 /// Places in the garden's list, by valve.

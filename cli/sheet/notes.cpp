@@ -7,6 +7,7 @@
 #include "plan_report.hpp"
 #include "sheet/html.hpp"
 #include "sheet/page.hpp"
+#include "text_table.hpp"
 
 namespace runnel::cli::sheet {
 namespace {
@@ -49,10 +50,10 @@ bool alike(const WateringAdvice& a, const WateringAdvice& b) {
 /// "terrace bed, hedge (42 L)".
 std::string watering_name(const GardenPlan& planned, const WateringAdvice& advice,
                           std::size_t index) {
-  std::string names;
-  for (const std::size_t z : advice.zones)
-    names += (names.empty() ? "" : ", ") + own_words(planned.plan.zones[z].name);
-  return names + " (" + figure(pointer("advice", index, "litres"), advice.litres, 0) + " L)";
+  std::vector<std::string> names;
+  for (const std::size_t z : advice.zones) names.push_back(own_words(planned.plan.zones[z].name));
+  return joined(names) + " (" + figure(pointer("advice", index, "litres"), advice.litres, 0) +
+         " L)";
 }
 
 /// @param names of alike waterings, of which `advice` is one.
@@ -176,16 +177,16 @@ std::string outlook_content(const GardenPlan& planned) {
 }
 
 std::string assumption_content(const Garden& garden, const GardenPlan& planned) {
-  std::string names;
+  std::vector<std::string> names;
   bool all = true;
   for (const PreparedZone& zone : planned.zones) {
     all = all && zone.start_assumed;
-    if (zone.start_assumed) names += (names.empty() ? "" : ", ") + own_words(zone.task.name);
+    if (zone.start_assumed) names.push_back(own_words(zone.task.name));
   }
   std::string text;
   if (!names.empty())
     text = "How dry the ground is on the first day: half of what it can spare (" +
-           (all ? "every zone" : names) + "). ";
+           (all ? "every zone" : joined(names)) + "). ";
   return paragraph(text + "All defaults are listed by: runnel check " + own_words(garden.file));
 }
 

@@ -1,14 +1,17 @@
 #include "sheet/valve_name.hpp"
 
+#include <vector>
+
 #include "sheet/html.hpp"
+#include "text_table.hpp"
 
 namespace runnel::cli::sheet {
 
 std::string zone_names(const Plan& plan, int valve) {
-  std::string names;
+  std::vector<std::string> names;
   for (const ZonePlan& zone : plan.zones)
-    if (zone.valve == valve) names += (names.empty() ? "" : ", ") + own_words(zone.name);
-  return names;
+    if (zone.valve == valve) names.push_back(own_words(zone.name));
+  return joined(names);
 }
 
 std::string valve_heading(const Plan& plan, int valve, const std::string& pointer,
