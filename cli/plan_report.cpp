@@ -105,7 +105,7 @@ void write_zone_sheet(JsonWriter& json, const Garden& garden, const GardenPlan& 
                       std::size_t z) {
   const ZonePlan& zone = planned.plan.zones[z];
   const Setting setting = setting_of(planned.plan, garden.timer, zone.valve);
-  const Spare spare = spare_of(planned.plan, zone);
+  const Spare spare = spare_of(zone);
   json.begin_object("set");
   json.value("days", setting.days);
   json.value("starts", setting.starts);
@@ -263,7 +263,7 @@ void write_plan(JsonWriter& json, const Garden& garden, const GardenPlan& planne
   write_advice(json, planned);
   write_past(json, planned);
   write_away(json, planned);
-  write_shortfalls(json, planned.plan, mending);
+  write_shortfalls(json, planned, mending);
   json.begin_array("remarks");
   for (const Finding& remark : planned.plan.remarks) json.element(to_text(remark));
   for (const Finding& finding : planned.findings) json.element(to_text(finding));

@@ -41,7 +41,7 @@ struct Spare {
   double mm, litres;  ///< from full to the limit
   double use_l_a_day;
 };
-[[nodiscard]] Spare spare_of(const Plan& plan, const ZonePlan& zone);
+[[nodiscard]] Spare spare_of(const ZonePlan& zone);
 
 /// On a valve of several zones: which of them decides the minutes, and what the others lose by it;
 /// empty on a valve of its own.

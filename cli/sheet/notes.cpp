@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "away_report.hpp"
 #include "plan_days.hpp"
 #include "plan_report.hpp"
 #include "sheet/html.hpp"
@@ -51,7 +52,8 @@ std::string watering_name(const GardenPlan& planned, const WateringAdvice& advic
                           std::size_t index) {
   std::vector<std::string> names;
   for (const std::size_t z : advice.zones) names.push_back(own_words(planned.plan.zones[z].name));
-  return joined(names) + " (" + figure(pointer("advice", index, "litres"), advice.litres, 0) + " L)";
+  return joined(names) + " (" + figure(pointer("advice", index, "litres"), advice.litres, 0) +
+         " L)";
 }
 
 /// @param names of alike waterings, of which `advice` is one.
@@ -212,7 +214,14 @@ std::string advice_content(const GardenPlan& planned) {
 }
 
 std::string weather_content(const GardenPlan& planned) {
+  constexpr Eigen::Index most_days_in_a_row = 10;
   const Eigen::Index days = days_planned(planned.plan);
+  if (days > most_days_in_a_row)
+    return paragraph("Reference ET " +
+                     figure("/weather_sum/eto_mm", planned.weather.eto_mm.head(days).sum(), 1) +
+                     " mm and rain " +
+                     figure("/weather_sum/rain_mm", planned.weather.rain_mm.head(days).sum(), 1) +
+                     " mm in all. " + sources(planned.plan, planned.weather));
   std::string heads;
   for (Eigen::Index d = 0; d < days; ++d) {
     const Date date = planned.plan.from + std::chrono::days{d};
@@ -239,7 +248,8 @@ std::string fault_sections(const Plan& plan, const Mending& mending) {
 std::string closing_sections(const Garden& garden, const GardenPlan& planned) {
   return section("left", "If left alone", outlook_content(planned)) +
          section("unknown", "Taken without knowing", assumption_content(garden, planned)) +
-         section("care", "Take care", paragraph(escaped(caution_text())));
+         section("care", "Take care",
+                 paragraph(escaped(planned.away ? away_caution() : caution_text())));
 }
 
 }  // namespace runnel::cli::sheet

@@ -43,7 +43,7 @@ std::string plan_html(const Garden& garden, const GardenPlan& planned, const Men
   body += closing_sections(garden, planned);
   body += "</div>\n</main>\n";
   return page(garden.name + ": watering from " + short_date(plan.from), body,
-              {.zones = plan.zones.size(), .falls_short = !plan.unharmed()});
+              {.zones = plan.zones.size(), .crowded = !plan.unharmed()});
 }
 
 }  // namespace runnel::cli

@@ -41,7 +41,7 @@ std::string replan_html(const Garden& garden, const SavedPlan& before, const Rep
           "</div>\n</div>\n";
   body += "<div class=\"notes\">\n" + closing_sections(garden, planned) + "</div>\n</main>\n";
   return page(garden.name + ": changes from " + short_date(plan.from), body,
-              {.zones = plan.zones.size(), .falls_short = !plan.unharmed()});
+              {.zones = plan.zones.size(), .crowded = !plan.unharmed()});
 }
 
 }  // namespace runnel::cli

@@ -10,7 +10,7 @@ namespace {
 std::string reason(const GardenPlan& planned, std::size_t z) {
   const ZonePlan& zone = planned.plan.zones[z];
   const auto at = [z](std::string_view key) { return pointer("zones", z, key); };
-  const Spare spare = spare_of(planned.plan, zone);
+  const Spare spare = spare_of(zone);
   if (zone.days_beyond > 0)
     return "<strong>Falls short</strong>: too dry on " +
            figure(at("days_beyond"), zone.days_beyond, 0) +
@@ -18,9 +18,17 @@ std::string reason(const GardenPlan& planned, std::size_t z) {
   if (planned.zones[z].containers)
     return "Use " + figure(at("use_l_a_day"), spare.use_l_a_day, 1) + " L a day, can spare " +
            figure(at("spare_l"), spare.litres, 1) + " L before they must be watered";
-  return "Uses " + figure(at("demand_mm"), zone.demand_mm, 1) + " mm, rain brings " +
+  const std::string when = planned.away ? " mm in the first week, rain" : " mm, rain";
+  return "Uses " + figure(at("demand_mm"), zone.demand_mm, 1) + when + " brings " +
          figure(at("rain_mm"), zone.rain_mm, 1) + " mm; can spare " +
          figure(at("spare_mm"), spare.mm, 1) + " mm" + (zone.waterings == 0 ? ": no need" : "");
+}
+
+/// Of all days planned; a zone's own figure is of seven.
+std::string litres(const GardenPlan& planned, std::size_t z) {
+  if (planned.away)
+    return figure(pointer("away/zones", z, "litres"), planned.away->zones[z].brought_l, 0);
+  return figure(pointer("zones", z, "litres"), planned.plan.zones[z].gross_litres, 0);
 }
 
 std::string minutes_cell(const Setting& setting, std::size_t z) {
@@ -49,7 +57,7 @@ std::string zone_rows(const GardenPlan& planned, const Timer& timer, std::size_t
          own_words(zone.name) + "</span></th>\n" + cell("days", "set/days", setting.days) +
          cell("starts", "set/starts", setting.starts) + minutes_cell(setting, z) +
          "\n</tr>\n<tr class=\"why\">\n<td colspan=\"3\">" + more + "</td>\n<td class=\"litres\">" +
-         figure(pointer("zones", z, "litres"), zone.gross_litres, 0) + " L</td>\n</tr>\n</tbody>\n";
+         litres(planned, z) + " L</td>\n</tr>\n</tbody>\n";
 }
 
 }  // namespace

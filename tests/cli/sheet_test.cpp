@@ -221,13 +221,32 @@ TEST_SUITE("cli/sheet") {
 
   TEST_CASE("sheet - what has no html form is refused") {
     const Folder folder;
-    for (const char* args :
-         {"garden.yaml --doubts", "garden.yaml --until 2026-07-30", "garden.yaml garden.yaml"}) {
+    for (const char* args : {"garden.yaml --doubts", "garden.yaml garden.yaml"}) {
       const Result result = folder.run(std::string("plan ") + args + " --format html");
       CHECK(result.exit == 2);
       CHECK(result.out.empty());
       CHECK(has(result.err, "no html form"));
     }
+  }
+
+  TEST_CASE("sheet - an absence with a chance and without one") {
+    const Folder folder;
+    for (const char* name : {"away.yaml", "weather.csv", "forecast.csv", "past-summers.csv"})
+      folder.write(name, read(fs::path(RUNNEL_SOURCE_DIR) / "examples/terrace" / name));
+    const Page away = page_of(folder, "plan away.yaml --until 2027-08-08", 1);
+    CHECK(check_figures(away) > 100);
+    check_markup(away, 2 + 3, 3);  // settings, chances, each zone's days; too long for the runs
+    CHECK(has(away.html, "id=\"mend-heading\""));
+    CHECK(has(away.html, "look at the pots once a week"));
+    const Page week = plain("plan garden.yaml --until 2026-07-22");
+    CHECK(check_figures(week) > 100);
+    CHECK(has(week.html, "No chance can be given"));
+    double litres = 0.0;
+    for (const YAML::Node& zone : away.json["away"]["zones"]) litres += zone["litres"].as<double>();
+    CHECK(std::abs(litres - away.json["litres"].as<double>()) < 1e-6);
+    const YAML::Node pots = away.json["zones"][2];
+    CHECK(std::abs(pots["use_l_a_day"].as<double>() * 7.0 / pots["demand_mm"].as<double>() -
+                   pots["spare_l"].as<double>() / pots["spare_mm"].as<double>()) < 1e-9);
   }
 
   TEST_CASE("sheet - the figures of a plan that falls short") {

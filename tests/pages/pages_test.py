@@ -198,6 +198,8 @@ def main(runnel, source):
                                  heat + "/monday.yaml"],
                     "heatwave-after": ["plan", heat + "/garden.yaml", "--after",
                                        heat + "/wednesday.yaml", "--from", RUN_BY_HAND],
+                    "away": ["plan", examples + "/terrace/away.yaml", "--until", "2027-08-08"],
+                    "eight-away": ["plan", garden, "--until", "2027-07-25"],
                     "terrace": ["plan", examples + "/terrace/garden.yaml"],
                     "short-morning": ["plan", examples + "/terrace/short-morning.yaml"],
                     "kitchen": ["plan", examples + "/kitchen/garden.yaml"]}.items():
