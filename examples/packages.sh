@@ -8,7 +8,6 @@ test_packages="doctest-dev libnova-dev libudunits2-dev libical-dev libbenchmark-
 python3 python3-jsonschema"
 page_packages="chromium python3"
 check_packages="clang clang-format clang-tidy"
-page_packages="chromium python3"
 packaging_packages="doxygen lintian man-db mmdebstrap pkg-config"
 
 # missing_packages NAME...: those not installed, one to a line.
