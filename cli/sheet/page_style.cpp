@@ -231,8 +231,9 @@ summary { cursor: pointer; padding: .3rem 0; }
   .close.crowded .set td.minutes { font-size: 12pt; }
   .close.crowded .week { zoom: .66; }
   .close.crowded .waters { zoom: .6; }
-  .close.crowded .pair caption, .close.crowded .by-hand caption { display: none; }
+  .close.crowded .pair .figures caption { display: none; }
   .close.crowded .pair .figures { line-height: 1.05; }
+  .close.crowded .pair .programme, .close.crowded .pair .weather tbody tr:not(.sum) { display: none; }
   .close.crowded .advice { font-size: 6.6pt; line-height: 1.15; }
   .close.crowded .set .name { max-height: 2.2em; }
   .close.crowded h1 { font-size: 11pt; }
