@@ -1,4 +1,9 @@
 # cpack -G DEB, in the build folder: runnel (program, tables, manual, completion) and librunnel-dev.
+file(STRINGS ${CMAKE_CURRENT_LIST_DIR}/changelog latest LIMIT_COUNT 1)
+if(NOT latest MATCHES "\\(${PROJECT_VERSION}\\)")
+  message(FATAL_ERROR "cli/package/changelog has no entry for version ${PROJECT_VERSION}")
+endif()
+
 set(CPACK_GENERATOR DEB)
 set(CPACK_PACKAGE_CONTACT "The Runnel maintainers <maintainers@example.invalid>")
 set(CPACK_PACKAGING_INSTALL_PREFIX /usr)
@@ -16,8 +21,7 @@ set(CPACK_PRE_BUILD_SCRIPTS ${CMAKE_CURRENT_LIST_DIR}/debian_files.cmake)
 
 set(CPACK_DEBIAN_RUNNEL_PACKAGE_NAME runnel)
 set(CPACK_DEBIAN_RUNNEL_PACKAGE_SECTION utils)
-set(CPACK_DEBIAN_RUNNEL_DESCRIPTION "what to set on a garden's watering timer
-From a weather file, runnel works out reference evapotranspiration, what each
+set(CPACK_DEBIAN_RUNNEL_DESCRIPTION "From a weather file, runnel works out reference evapotranspiration, what each
 part of a garden uses and holds, and from these the week's watering programme
 for a timer with several valves: minutes, start times and days, every figure
 with its source.")
@@ -26,9 +30,9 @@ set(CPACK_DEBIAN_DEVELOPMENT_PACKAGE_NAME librunnel-dev)
 set(CPACK_DEBIAN_DEVELOPMENT_PACKAGE_SECTION libdevel)
 set(CPACK_DEBIAN_DEVELOPMENT_PACKAGE_DEPENDS
   "libeigen3-dev (>= 3.4), libhowardhinnant-date-dev, libyaml-cpp-dev")
-set(CPACK_DEBIAN_DEVELOPMENT_DESCRIPTION "from weather to a watering programme - development files
-Headers and archives of the C++20 libraries behind runnel, for CMake
-(runnel::core, runnel::garden) and pkg-config (runnel-core, runnel-garden).")
+set(CPACK_DEBIAN_DEVELOPMENT_DESCRIPTION "Development files: headers and archives of the C++20 libraries behind
+runnel, for CMake (runnel::core, runnel::garden) and pkg-config (runnel-core,
+runnel-garden).")
 
 include(CPack)
 cpack_add_component(program GROUP runnel)

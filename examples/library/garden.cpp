@@ -2,6 +2,7 @@
 #include "runnel/garden/garden.hpp"
 
 #include <iostream>
+#include <vector>
 
 #include "runnel/garden/files.hpp"
 #include "runnel/garden/plan_garden.hpp"

@@ -2,6 +2,7 @@
 // 86 F is 30 C and 89.6 F is 32 C, by definition; a straight line between them gives 31.
 #include <iostream>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 #include "runnel/units/number.hpp"

@@ -22,11 +22,13 @@ runnel plan garden/garden.yaml
 # What the package brought goes with it, folders too.
 dpkg -L runnel | sort | comm -23 - /tmp/before >/tmp/brought
 [ "$(wc -l </tmp/brought)" -gt 20 ]
-apt-get remove -qy runnel
-apt-get purge -qy runnel
-while read -r path; do
-  [ ! -e "$path" ] || { echo "left behind: $path"; exit 1; }
-done </tmp/brought
+for way in remove purge; do
+  apt-get install -qy /root/packages/runnel_*.deb >/dev/null
+  apt-get $way -qy runnel
+  while read -r path; do
+    [ ! -e "$path" ] || { echo "$way leaves $path"; exit 1; }
+  done </tmp/brought
+done
 
 apt-get install -qy --no-install-recommends /root/packages/librunnel-dev_*.deb >/dev/null
 [ -s /usr/lib/librunnel_garden.a ]

@@ -13,8 +13,8 @@ for file in bin/runnel share/man/man1/runnel.1 share/bash-completion/completions
   share/zsh/site-functions/_runnel share/fish/vendor_completions.d/runnel.fish; do
   [ -s "$prefix/$file" ] || { echo "not installed: $file"; exit 1; }
 done
-# Every table and header of the source is there; nothing names a folder of this machine.
-diff <(cd data && ls ./*.csv) <(cd "$prefix/share/runnel" && ls ./*.csv)
+# Every table, document and header of the source is there; nothing names a folder of this machine.
+diff <(cd data && find . -type f ! -name CMakeLists.txt | sort) <(cd "$prefix/share/runnel" && find . -type f | sort)
 diff <(cd lib/include && find . -name '*.hpp' | sort) <(cd "$prefix/include" && find . -name '*.hpp' | sort)
 if grep -rlF -e "$source" -e "$build" -e "$work" "$prefix"; then
   echo "the files above name a folder of the build"

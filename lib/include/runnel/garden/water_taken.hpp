@@ -22,7 +22,9 @@ struct WaterTaken {
   Lanes by_hand_min;  ///< [zones, days]; how long a person had
   Lanes by_hand_mm;   ///< [zones, days]; besides, from a can or a hose: mean over the zone
 
+  /// No water on any of those zones and days.
   [[nodiscard]] static WaterTaken none(Date first_day, std::size_t zones, Eigen::Index days);
+  /// How long the valve was open in all. [zones, days]
   [[nodiscard]] Lanes valve_min() const { return timer_min + by_hand_min; }
   /// Of that zone, all that entered its root zone: the valve's minutes times the net depth a minute
   /// brings, and what came from a can or a hose in full, mm. [days]
