@@ -63,7 +63,7 @@ caption { text-align: left; color: var(--soft); font-size: .85rem; }
 .changes .lid { margin-right: .6rem; }
 .changes th.setting { font-weight: 400; color: var(--soft); padding: .5rem .3rem .1rem; vertical-align: middle; }
 .changes .was { color: var(--soft); }
-.changes .was, .changes .now { overflow-wrap: normal; }
+.changes .setting, .changes .was, .changes .now { overflow-wrap: normal; }
 .changes .now { font-weight: 700; font-size: 1.15rem; line-height: 1.2; }
 .changes .setting, .changes .was { width: 20%; }
 .changes td.minutes { text-align: left; width: 24%; }
