@@ -212,7 +212,6 @@ summary { cursor: pointer; padding: .3rem 0; }
   .close svg { font-size: 11px; }
   .close .changes th.setting, .close .changes .was { font-size: 7.5pt; }
   .close .changes .now { font-size: 9pt; }
-  .close .changes td.minutes { font-size: 12pt; }
   .close .figures .lid.small { min-width: 0; height: auto; border: none; font-size: inherit; }
   .close .figures th bdi { display: inline-block; max-width: 80%; overflow: hidden;
     white-space: nowrap; text-overflow: ellipsis; vertical-align: top; }
