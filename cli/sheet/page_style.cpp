@@ -63,7 +63,7 @@ caption { text-align: left; color: var(--soft); font-size: .85rem; }
 .changes .lid { margin-right: .6rem; }
 .changes th.setting { font-weight: 400; color: var(--soft); padding: .5rem .3rem .1rem; vertical-align: middle; }
 .changes .was { color: var(--soft); }
-.changes .was, .changes .now { overflow-wrap: normal; }
+.changes .setting, .changes .was, .changes .now { overflow-wrap: normal; }
 .changes .now { font-weight: 700; font-size: 1.15rem; line-height: 1.2; }
 .changes .setting, .changes .was { width: 20%; }
 .changes td.minutes { text-align: left; width: 24%; }
@@ -212,7 +212,6 @@ summary { cursor: pointer; padding: .3rem 0; }
   .close svg { font-size: 11px; }
   .close .changes th.setting, .close .changes .was { font-size: 7.5pt; }
   .close .changes .now { font-size: 9pt; }
-  .close .changes td.minutes { font-size: 12pt; }
   .close .figures .lid.small { min-width: 0; height: auto; border: none; font-size: inherit; }
   .close .figures th bdi { display: inline-block; max-width: 80%; overflow: hidden;
     white-space: nowrap; text-overflow: ellipsis; vertical-align: top; }
@@ -231,8 +230,9 @@ summary { cursor: pointer; padding: .3rem 0; }
   .close.crowded .set td.minutes { font-size: 12pt; }
   .close.crowded .week { zoom: .66; }
   .close.crowded .waters { zoom: .6; }
-  .close.crowded .pair caption, .close.crowded .by-hand caption { display: none; }
+  .close.crowded .pair .figures caption { display: none; }
   .close.crowded .pair .figures { line-height: 1.05; }
+  .close.crowded .pair .programme, .close.crowded .pair .weather tbody tr:not(.sum) { display: none; }
   .close.crowded .advice { font-size: 6.6pt; line-height: 1.15; }
   .close.crowded .set .name { max-height: 2.2em; }
   .close.crowded h1 { font-size: 11pt; }

@@ -30,8 +30,9 @@ std::string replan_html(const Garden& garden, const SavedPlan& before, const Rep
   const Plan& plan = planned.plan;
   std::string body = header(garden, before, plan) + "<main>\n";
   body += section("change", "Change on the timer", change_content(garden, before, again));
-  body += section("by-hand", "Run once by hand", by_hand_content(before, again));
-  body += section("leave", "Leave as is", left_content(again));
+  body += "<div class=\"pair\">\n" +
+          section("by-hand", "Run once by hand", by_hand_content(before, again)) +
+          section("leave", "Leave as is", left_content(again)) + "</div>\n";
   body += section("advice", "Advice", advice_content(planned));
   body += fault_sections(plan, mending);
   body += "<div class=\"pair\">\n";

@@ -8,6 +8,7 @@ import os
 import shutil
 import subprocess
 
+GALLERY = ("kitchen", "vegetables", "lawn", "orchard", "park")
 RUN_BY_HAND = "2027-07-15"  # the first day of the heatwave's plan of Wednesday
 
 
@@ -17,7 +18,7 @@ class Runs:
     def __init__(self, runnel, source, folder):
         self._runnel = runnel
         self.folder = folder
-        for name in ("terrace", "kitchen", "audit", "heatwave"):
+        for name in (*GALLERY, "terrace", "audit", "heatwave"):
             shutil.copytree(os.path.join(source, "examples", name), os.path.join(folder, name))
         shutil.copytree(os.path.join(source, "tests/pages/eight"), os.path.join(folder, "eight"))
         self._make_gardens()
@@ -93,7 +94,7 @@ class Runs:
         again = ["--after", "story/wednesday.yaml", "--from", RUN_BY_HAND]
         for garden in ("terrace/garden", "terrace/short-morning", "terrace/formulas",
                        "terrace/programmes", "terrace/shared", "terrace/ruled", "terrace/cold",
-                       "kitchen/garden", "eight/garden"):
+                       *(name + "/garden" for name in GALLERY), "eight/garden"):
             yield "plan", ["plan", garden + ".yaml"], (0, 1)
         yield "plan", ["plan", story, "--after", "story/monday.yaml"], (0, 1)
         yield "plan", ["plan", story, *again], (0, 1)
