@@ -117,8 +117,10 @@ CLI::App* add_log(CLI::App& app, CommandLine& line) {
   command->add_flag("--did-not-run", log.did_not_run, "That day's planned watering fell out");
   add_value(*command, "--ran", log.ran,
             R"(In place of what was planned: "20 min", "40 L" or "5 mm")", "AMOUNT");
-  add_value(*command, "--by-hand", log.by_hand,
-            R"(Besides what was planned: "5 L", "10 min" or "3 mm")", "AMOUNT");
+  add_value(
+      *command, "--by-hand", log.by_hand,
+      R"(Besides the timer, in place of a run by hand the plan asked for: "5 L", "10 min" or "3 mm")",
+      "AMOUNT");
   add_value(*command, "--rain", log.rain, R"(What a rain gauge caught: "12 mm", "0.5 in")",
             "DEPTH");
   add_value(*command, "--depletion", log.depletion,

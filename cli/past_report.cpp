@@ -8,12 +8,40 @@
 namespace runnel::cli {
 namespace {
 
-std::string zone_text(const std::string& name, const std::vector<PastDay>& days) {
-  const auto beyond =
-      std::count_if(days.begin(), days.end(), [](const PastDay& day) { return day.beyond; });
+/// The evenings on which a moisture reading found otherwise.
+std::string found_text(const std::vector<PastDay>& days) {
+  std::string text;
+  for (const PastDay& day : days)
+    if (day.found_mm)
+      text += " On the evening of " + short_date(day.date) + " " + fixed(*day.found_mm, 1) +
+              " mm were found missing where " + fixed(day.end_mm, 1) + " were reckoned.";
+  return text;
+}
+
+/// The evening that was driest, or how far the zone went beyond its limit where no evening shows
+/// it.
+std::string worst_text(const std::vector<PastDay>& days) {
   const auto driest =
       std::max_element(days.begin(), days.end(),
                        [](const PastDay& a, const PastDay& b) { return a.end_mm < b.end_mm; });
+  const auto worst = std::max_element(
+      days.begin(), days.end(),
+      [](const PastDay& a, const PastDay& b) { return a.beyond_mm < b.beyond_mm; });
+  if (worst->beyond() && driest->end_mm <= driest->limit_mm)
+    return "; at worst " + fixed(worst->limit_mm + worst->beyond_mm, 1) + " mm of " +
+           fixed(worst->limit_mm, 1) + " mm, on " + short_date(worst->date) +
+           " before its watering.";
+  std::string text = "; driest on the evening of " + short_date(driest->date) + ": " +
+                     fixed(driest->end_mm, 1) + " mm";
+  // A bed is judged after its morning's water.
+  if (!driest->beyond() && driest->end_mm > driest->limit_mm)
+    return text + " missing, before the next morning's watering.";
+  return text + " of " + fixed(driest->limit_mm, 1) + " mm.";
+}
+
+std::string zone_text(const std::string& name, const std::vector<PastDay>& days) {
+  const auto beyond =
+      std::count_if(days.begin(), days.end(), [](const PastDay& day) { return day.beyond(); });
   std::string text = printable(name) + ": ";
   if (beyond == 0) {
     text += "within its limit on all " + std::to_string(days.size()) + " days";
@@ -22,18 +50,13 @@ std::string zone_text(const std::string& name, const std::vector<PastDay>& days)
             " days";
     const char* before = " (";
     for (const PastDay& day : days) {
-      if (!day.beyond) continue;
+      if (!day.beyond()) continue;
       text += before + short_date(day.date);
       before = ", ";
     }
     text += ")";
   }
-  text += "; driest on the evening of " + short_date(driest->date) + ": " +
-          fixed(driest->end_mm, 1) + " mm";
-  // A bed is judged after its morning's water.
-  if (!driest->beyond && driest->end_mm > driest->limit_mm)
-    return text + " missing, before the next morning's watering.";
-  return text + " of " + fixed(driest->limit_mm, 1) + " mm.";
+  return text + worst_text(days) + found_text(days);
 }
 
 }  // namespace
@@ -55,7 +78,8 @@ void write_past(JsonWriter& json, const GardenPlan& planned) {
       json.value("date", iso_date(day.date));
       json.value("end_depletion_mm", day.end_mm);
       json.value("limit_mm", day.limit_mm);
-      json.value("beyond", day.beyond);
+      json.value("beyond", day.beyond());
+      if (day.found_mm) json.value("found_depletion_mm", *day.found_mm);
       json.end();
     }
   }

@@ -83,6 +83,28 @@ TEST_SUITE("log since plan") {
           near(30.5, 1e-9));
   }
 
+  TEST_CASE("log since plan - a run by hand that the plan asked for") {
+    SavedPlan plan = plain_plan();
+    plan.by_hand = {{.date = plan.from, .valve = 1, .minutes = 15}};  // 3 mm
+    const auto planned = [&plan](const std::string& rows) { return Logged(rows).plan(plan); };
+    const auto start_mm = [](const GardenPlan& from) {
+      return from.plan.zones.at(0).start_depletion_mm;
+    };
+    const GardenPlan as_asked = planned("");
+    CHECK(start_mm(as_asked) == near(without_log_mm - 3.0, 1e-9));
+    const std::string date = iso_date(plan.from);
+    const GardenPlan not_done = planned(date + ",bed,by hand,0 min\n");
+    CHECK(start_mm(not_done) == near(without_log_mm, 1e-9));
+    CHECK(remarks(not_done).find("in place of the 15 min by hand") != std::string::npos);
+    const GardenPlan with_can = planned(date + ",bed,by hand,10 L\n");
+    CHECK(start_mm(with_can) == near(without_log_mm - 1.0, 1e-9));
+    CHECK(remarks(with_can).find("in place of the 15 min by hand") != std::string::npos);
+    // On a day that asked for none.
+    const GardenPlan of_nothing = planned("2026-07-05,bed,by hand,0 mm\n");
+    CHECK(start_mm(of_nothing) == near(without_log_mm - 3.0, 1e-9));
+    CHECK(doubts(of_nothing).find("no run by hand was asked for") != std::string::npos);
+  }
+
   TEST_CASE("log since plan - gauges of the garden and of the zone") {
     CHECK(depletion_mm("2026-07-06,,rain,6 mm\n") == near(27.5, 1e-9));
     // Half of the rain reaches the bed: 3 of the garden's 6 mm; its own gauge caught 4.
@@ -103,6 +125,11 @@ TEST_SUITE("log since plan") {
     CHECK(depletion_mm("2026-07-05,bed,depletion,8 mm\n") == near(8.0 + 2 * 3.5 - 2.0, 1e-9));
     CHECK(depletion_mm("2026-07-05,bed,feel,moist\n") == near(0.375 * 130.0 + 2 * 3.5 - 2.0, 1e-9));
     CHECK(depletion_mm("2026-07-07,bed,depletion,8 mm\n") == 8.0);
+    const GardenPlan planned = Logged("2026-07-07,bed,depletion,8 mm\n").plan(plain_plan());
+    REQUIRE_FALSE(planned.past.at(0).empty());
+    CHECK(planned.past.at(0).back().end_mm == near(without_log_mm, 1e-9));
+    CHECK(planned.past.at(0).back().found_mm == 8.0);
+    CHECK_FALSE(planned.past.at(0).front().found_mm);
     CHECK(depletion_mm("2026-07-04,bed,depletion,50 mm\n2026-07-05,bed,depletion,8 mm\n") ==
           near(8.0 + 2 * 3.5 - 2.0, 1e-9));
     // The evening before the plan's first day; what was found before that is past.

@@ -76,6 +76,16 @@ TEST_SUITE("settings changed") {
     CHECK(plan.by_hand.front().minutes == 3);
     CHECK(settings_changed(in_force, plan.valves.front()) == 0);
 
+    // It is made on the evening before, or early on the day: not where either is forbidden.
+    for (const std::size_t forbidden : {6U, 0U}) {  // Sunday, Monday
+      constraints.rules[task.valve] = {.hours = morning, .weekdays = std::bitset<7>{0x7F}};
+      constraints.rules[task.valve].weekdays.reset(forbidden);
+      CHECK(plan_week(std::span(&task, 1), constraints, monday, {.risk = 0.10, .by_hand = true},
+                      std::span(&in_force, 1))
+                .by_hand.empty());
+    }
+    constraints.rules.clear();
+
     // One of five minutes that is decided already stays, and none comes to it.
     const HandRun decided{.valve = task.valve, .minutes = 5};
     const Plan after =

@@ -96,7 +96,8 @@ const ValveTimes& times_of(const Plan& plan, int valve) {
 
 double litres_of(const ZonePlan& zone, const Plan& plan) {
   const auto length = static_cast<int>((plan.until - plan.from).count()) + 1;
-  const double minutes = minutes_in(times_of(plan, zone.valve), plan.from, length);
+  const double minutes =
+      minutes_in(times_of(plan, zone.valve), plan.from, length) + plan.by_hand_min(zone.valve);
   return (zone.delivery.flow * Duration::minutes(minutes)).litres();
 }
 

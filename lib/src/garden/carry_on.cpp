@@ -178,7 +178,7 @@ void live(LivedZone& zone, const ZoneTask& task, const Waterings& waterings, Dat
   zone.days.push_back({.date = first + days{day},
                        .end_mm = does.end_mm[0],
                        .limit_mm = does.limit_mm[0],
-                       .beyond = outcome.days_beyond[0] > 0});
+                       .beyond_mm = outcome.beyond_mm[0]});
 }
 
 /// The weather of those days with the rain that the zone's own gauge or the garden's caught.
@@ -214,6 +214,7 @@ LivedZone lived_through(const Garden& garden, std::size_t z, const SavedZone& sa
     const double taw_mm = task.model.taw_mm[std::max<Index>(0, until - 1)];
     doubt_reading(reading, zone.name, taw_mm, findings);
     lived.state.depletion_mm = reading.depletion_mm(taw_mm);
+    if (!lived.days.empty()) lived.days.back().found_mm = lived.state.depletion_mm;
   }
   while (day < task.model.taw_mm.size()) live(lived, task, waterings, first, day++);
   return lived;

@@ -6,6 +6,7 @@
 
 #include "runnel/garden/meter.hpp"
 #include "runnel/garden/water_taken.hpp"
+#include "runnel/units/number.hpp"
 
 namespace runnel {
 namespace {
@@ -17,6 +18,12 @@ constexpr int no_valve = 0;  // valves count from 1
 void say(std::vector<Finding>& findings, Finding::Kind kind, const Place& at, std::string says,
          std::string mend) {
   findings.push_back({.kind = kind, .at = at, .says = std::move(says), .mend = std::move(mend)});
+}
+
+bool is_none(const LogAmount& amount) {
+  if (const auto* run = std::get_if<Duration>(&amount)) return run->minutes() == 0.0;
+  if (const auto* volume = std::get_if<Volume>(&amount)) return volume->litres() == 0.0;
+  return std::get<Depth>(amount).mm() == 0.0;
 }
 
 std::string entries(std::ptrdiff_t count, const std::string& which) {
@@ -80,6 +87,28 @@ void doubt_falling_out_of_nothing(const Garden& garden, const SavedPlan& plan,
       "check the date and the zone");
 }
 
+/// What a "by hand" entry does to runs by hand that the plan asked for; doubts none of nothing.
+void remark_by_hand(const Garden& garden, const SavedPlan& plan, const LogEntry& entry,
+                    const PastWater& water, std::vector<Finding>& findings) {
+  const auto in_place_of = [&](const PastRun& run) {
+    return run.by_hand && run.date == entry.date &&
+           std::any_of(entry.zones.begin(), entry.zones.end(), [&](std::size_t zone) {
+             const SavedZone* saved = plan.zone_named(garden.zones[zone].name);
+             return saved != nullptr && saved->valve == run.valve;
+           });
+  };
+  const auto planned = std::find_if(water.runs.begin(), water.runs.end(), in_place_of);
+  if (planned != water.runs.end())
+    return say(findings, Finding::Kind::remark, entry.at,
+               "taken in place of the " + shortest(planned->minutes) + " min by hand that " +
+                   plan.file + " asked for on " + short_date(entry.date),
+               "if these were given too, add a by hand row with them");
+  if (is_none(entry.amount))
+    say(findings, Finding::Kind::doubt, entry.at,
+        "no run by hand was asked for on " + short_date(entry.date) + " that could fall out",
+        "one that the plan asked for is logged under that plan's first day");
+}
+
 void doubt_rain_in_the_dry(const Garden& garden, const LogEntry& entry,
                            std::vector<Finding>& findings) {
   for (const std::size_t z : entry.zones) {
@@ -141,6 +170,7 @@ void doubt_log(const Garden& garden, const SavedPlan& plan, Date date, const Pas
     if (entry.date < plan.from || entry.date >= date) continue;
     if (entry.what == LogWhat::did_not_run)
       doubt_falling_out_of_nothing(garden, plan, entry, water, findings);
+    if (entry.what == LogWhat::by_hand) remark_by_hand(garden, plan, entry, water, findings);
     if (entry.what == LogWhat::rain) doubt_rain_in_the_dry(garden, entry, findings);
   }
 }

@@ -235,7 +235,10 @@ class InForce {
           return std::find(limit.valves.begin(), limit.valves.end(), times_.valve) !=
                  limit.valves.end();
         });
-    if (litres_limited || !allowed_on(rules_, from_)) return 0;
+    // It is made on the evening before, or early on the day.
+    const bool allowed =
+        allowed_on(rules_, from_) && allowed_on(rules_, from_ - std::chrono::days{1});
+    if (litres_limited || !allowed) return 0;
     return static_cast<int>(longest_run(tasks_, constraints_.timer).count());
   }
 

@@ -64,7 +64,7 @@ struct Away {
   std::vector<ChanceRaised> raised = {};
 };
 
-/// Of all valves, over the days planned.
+/// Of all valves, over the days planned, runs by hand among them.
 [[nodiscard]] double planned_litres(const Plan& plan);
 
 /// @param planned a plan for the days of `request`, which has an `until`.

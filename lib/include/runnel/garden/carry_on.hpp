@@ -49,9 +49,12 @@ struct PastWater {
 /// A day of a zone that is over.
 struct PastDay {
   Date date;
-  double end_mm;    ///< depletion in the evening
-  double limit_mm;  ///< of that day
-  bool beyond;      ///< whether it went beyond the limit
+  double end_mm;     ///< depletion in the evening
+  double limit_mm;   ///< of that day
+  double beyond_mm;  ///< how far it went beyond the limit where that is judged: a bed after the
+                     ///< morning's water, a pot before each watering; 0: it did not
+  std::optional<double> found_mm = {};  ///< by a moisture reading in the evening: it goes on so
+  [[nodiscard]] bool beyond() const { return beyond_mm > 0.0; }
 };
 /// The days that `states_at` goes through, zone by zone; none of a zone that the plan does not
 /// know. [zones of the garden] @throws InputError as states_at.
