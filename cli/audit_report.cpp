@@ -108,6 +108,23 @@ std::string map_of(const Audit& audit) {
   return can_map(labels, sheet_width);
 }
 
+void write_cans(JsonWriter& json, const Audit& audit) {
+  const std::vector<bool> low = driest_quarter(audit);
+  json.begin_array("by_can");
+  for (std::size_t i = 0; i < audit.test.cans.size(); ++i) {
+    const CatchCan& can = audit.test.cans[i];
+    json.begin_object();
+    json.value("can", can.name);
+    if (can.x_m) json.value("x_m", *can.x_m);
+    if (can.y_m) json.value("y_m", *can.y_m);
+    json.value("depth_mm", can.depth_mm);
+    json.value("share_of_mean", can.depth_mm / audit.result.mean_mm);
+    json.value("driest_quarter", static_cast<bool>(low[i]));
+    json.end();
+  }
+  json.end();
+}
+
 }  // namespace
 
 std::string garden_line(const Audit& audit) {
@@ -171,6 +188,7 @@ std::string audit_json(const Audit& audit) {
   if (result.du > 0.0) json.value("run_time_multiplier", multiplier(audit));
   if (audit.rating) json.value("rating", rating_word(*audit.rating, result.du));
   json.value("garden_line", garden_line(audit));
+  write_cans(json, audit);
   json.end();
   return json.text();
 }

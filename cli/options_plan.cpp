@@ -55,8 +55,8 @@ CLI::App* add_replan(CLI::App& app, CommandLine& line) {
   add_value(*replan, "--after", options.after, "The plan file in force", "PLAN")->required();
   add_from(*replan, line.replan_from);
   add_risk(*replan, options);
-  add_format(*replan, options.format, {"text", "csv", "json", "ics"},
-             "text, csv, json or ics (a calendar)");
+  add_format(*replan, options.format, {"text", "csv", "json", "html", "ics"},
+             "text, csv, json, html (a sheet to print or for a phone) or ics (a calendar)");
   add_calendar(*replan, options);
   add_save(*replan, options, "Write the new plan to this file as well");
   replan->footer(

@@ -11,6 +11,8 @@
 namespace runnel::cli {
 namespace {
 
+constexpr double days_summed = 7.0;  // in a zone's demand, rain and litres, whatever is planned
+
 /// Minutes a week that the zone's own use asks for, rain taken off.
 double minutes_needed(const ZonePlan& zone) {
   return (zone.demand_mm - zone.rain_mm) / zone.delivery.net_mm_per_minute();
@@ -143,12 +145,21 @@ Setting setting_of(const Plan& plan, const Timer& timer, int valve) {
   return setting;
 }
 
-Spare spare_of(const Plan& plan, const ZonePlan& zone) {
+Spare spare_of(const ZonePlan& zone) {
   const double area_m2 = zone.delivery.area.m2();
   const double mm = zone.limit_mm * zone.wetted_share;
   return {.mm = mm,
           .litres = zone.limit_mm * area_m2,
-          .use_l_a_day = zone.demand_mm * area_m2 / static_cast<double>(days_planned(plan))};
+          .use_l_a_day = zone.demand_mm * area_m2 / days_summed};
+}
+
+std::vector<std::size_t> zones_by_valve(const Plan& plan) {
+  std::vector<std::size_t> order(plan.zones.size());
+  for (std::size_t z = 0; z < order.size(); ++z) order[z] = z;
+  std::stable_sort(order.begin(), order.end(), [&plan](std::size_t a, std::size_t b) {
+    return plan.zones[a].valve < plan.zones[b].valve;
+  });
+  return order;
 }
 
 std::string shared_valve_line(const Plan& plan, const ZonePlan& zone) {
@@ -173,7 +184,7 @@ std::string why(const PreparedZone& prepared, const ZonePlan& zone) {
            std::to_string(zone.days_judged) + " days; see below.";
   if (prepared.containers) {
     const double area_m2 = zone.delivery.area.m2();
-    return "Use " + fixed(zone.demand_mm * area_m2 / 7.0, 1) + " L a day, can spare " +
+    return "Use " + fixed(zone.demand_mm * area_m2 / days_summed, 1) + " L a day, can spare " +
            fixed(zone.limit_mm * area_m2, 1) + " L before they must be watered.";
   }
   return "Uses " + mm(zone.demand_mm) + " in the week, rain brings " + mm(zone.rain_mm) +

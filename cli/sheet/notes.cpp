@@ -2,9 +2,11 @@
 
 #include <algorithm>
 
+#include "away_report.hpp"
 #include "plan_days.hpp"
 #include "plan_report.hpp"
 #include "sheet/html.hpp"
+#include "sheet/page.hpp"
 #include "text_table.hpp"
 
 namespace runnel::cli::sheet {
@@ -50,7 +52,8 @@ std::string watering_name(const GardenPlan& planned, const WateringAdvice& advic
                           std::size_t index) {
   std::vector<std::string> names;
   for (const std::size_t z : advice.zones) names.push_back(own_words(planned.plan.zones[z].name));
-  return joined(names) + " (" + figure(pointer("advice", index, "litres"), advice.litres, 0) + " L)";
+  return joined(names) + " (" + figure(pointer("advice", index, "litres"), advice.litres, 0) +
+         " L)";
 }
 
 /// @param names of alike waterings, of which `advice` is one.
@@ -140,23 +143,6 @@ std::string days_text(int days, std::size_t z) {
   return figure(pointer("zones", z, "days_if_shut"), days, 0) + (days == 1 ? " day" : " days");
 }
 
-}  // namespace
-
-std::string advice_content(const GardenPlan& planned) {
-  const Advice& all = planned.advice;
-  std::string items;
-  if (!all.frost.empty()) items += item(frost_text(all.frost));
-  for (std::size_t i = 0; i < all.waterings.size();) {
-    const std::size_t first = i;
-    std::string names;
-    for (; i < all.waterings.size() && alike(all.waterings[first], all.waterings[i]); ++i)
-      names +=
-          (i > first ? ", " : "") + watering_name(planned, all.waterings[i], all.frost.size() + i);
-    items += item(watering_text(all.waterings[first], all.frost.size() + first, names));
-  }
-  return list(items);
-}
-
 std::string shortfall_content(const Plan& plan, const Mending& mending) {
   std::string items;
   std::size_t index = 0;
@@ -177,22 +163,6 @@ std::string remedy_content(const Mending& mending) {
   for (std::size_t i = 0; i < std::min(most, mending.remedies.size()); ++i)
     items += item(remedy_text(mending.remedies[i], i));
   return items.empty() ? items : "<ol>\n" + items + "</ol>\n";
-}
-
-std::string weather_content(const GardenPlan& planned) {
-  const Eigen::Index days = days_planned(planned.plan);
-  std::string heads;
-  for (Eigen::Index d = 0; d < days; ++d) {
-    const Date date = planned.plan.from + std::chrono::days{d};
-    heads += "<th scope=\"col\"><time datetime=\"" + iso_date(date) + "\">" +
-             std::string(weekday_name(weekday_index(date))) + "</time></th>";
-  }
-  return "<table class=\"figures\">\n<caption>mm a day; reference ET is what short grass would "
-         "use</caption>\n<thead>\n<tr><td></td>" +
-         heads + "<th scope=\"col\">Sum</th></tr>\n</thead>\n<tbody>\n" +
-         weather_row("Reference ET", "eto_mm", planned.weather.eto_mm, days) +
-         weather_row("Rain", "rain_mm", planned.weather.rain_mm, days) + "</tbody>\n</table>\n" +
-         paragraph(sources(planned.plan, planned.weather));
 }
 
 std::string outlook_content(const GardenPlan& planned) {
@@ -218,6 +188,68 @@ std::string assumption_content(const Garden& garden, const GardenPlan& planned) 
     text = "How dry the ground is on the first day: half of what it can spare (" +
            (all ? "every zone" : joined(names)) + "). ";
   return paragraph(text + "All defaults are listed by: runnel check " + own_words(garden.file));
+}
+
+}  // namespace
+
+std::string alarm_content(const Plan& plan) {
+  if (plan.unharmed()) return {};
+  return "<p class=\"alarm\"><strong>Falls short:</strong> this cannot keep every zone unharmed. "
+         "See <a href=\"#short-heading\">what is missing</a>.</p>\n";
+}
+
+std::string advice_content(const GardenPlan& planned) {
+  const Advice& all = planned.advice;
+  std::string items;
+  if (!all.frost.empty()) items += item(frost_text(all.frost));
+  for (std::size_t i = 0; i < all.waterings.size();) {
+    const std::size_t first = i;
+    std::string names;
+    for (; i < all.waterings.size() && alike(all.waterings[first], all.waterings[i]); ++i)
+      names +=
+          (i > first ? ", " : "") + watering_name(planned, all.waterings[i], all.frost.size() + i);
+    items += item(watering_text(all.waterings[first], all.frost.size() + first, names));
+  }
+  return list(items);
+}
+
+std::string weather_content(const GardenPlan& planned) {
+  constexpr Eigen::Index most_days_in_a_row = 10;
+  const Eigen::Index days = days_planned(planned.plan);
+  if (days > most_days_in_a_row)
+    return paragraph("Reference ET " +
+                     figure("/weather_sum/eto_mm", planned.weather.eto_mm.head(days).sum(), 1) +
+                     " mm and rain " +
+                     figure("/weather_sum/rain_mm", planned.weather.rain_mm.head(days).sum(), 1) +
+                     " mm in all. " + sources(planned.plan, planned.weather));
+  std::string heads;
+  for (Eigen::Index d = 0; d < days; ++d) {
+    const Date date = planned.plan.from + std::chrono::days{d};
+    heads += "<th scope=\"col\"><time datetime=\"" + iso_date(date) + "\">" +
+             std::string(weekday_name(weekday_index(date))) + "</time></th>";
+  }
+  return "<table class=\"figures\">\n<caption>mm a day; reference ET is what short grass would "
+         "use</caption>\n<thead>\n<tr><td></td>" +
+         heads + "<th scope=\"col\">Sum</th></tr>\n</thead>\n<tbody>\n" +
+         weather_row("Reference ET", "eto_mm", planned.weather.eto_mm, days) +
+         weather_row("Rain", "rain_mm", planned.weather.rain_mm, days) + "</tbody>\n</table>\n" +
+         paragraph(sources(planned.plan, planned.weather));
+}
+
+std::string fault_sections(const Plan& plan, const Mending& mending) {
+  if (plan.unharmed()) return {};
+  const bool mends = !mending.remedies.empty() && mending.remedies.front().zones_short == 0;
+  return "<div class=\"faults\">\n" +
+         section("short", "Falls short", shortfall_content(plan, mending)) +
+         section("mend", mends ? "Would mend it" : "Would help in part", remedy_content(mending)) +
+         "</div>\n";
+}
+
+std::string closing_sections(const Garden& garden, const GardenPlan& planned) {
+  return section("left", "If left alone", outlook_content(planned)) +
+         section("unknown", "Taken without knowing", assumption_content(garden, planned)) +
+         section("care", "Take care",
+                 paragraph(escaped(planned.away ? away_caution() : caution_text())));
 }
 
 }  // namespace runnel::cli::sheet

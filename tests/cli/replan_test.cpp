@@ -181,7 +181,7 @@ TEST_SUITE("cli") {
               "  valve 3, on which the garden has no zone any more\n"
               "       switch it off (was every day at "));
     CHECK(has(folder.run("replan garden.yaml --after w1.yaml --format json").out,
-              "\"valve\": 3,\n      \"settings_changed\": "));
+              "\"valve\": 3,\n      \"zones\": [],\n      \"settings_changed\": "));
   }
 
   TEST_CASE("replan - ends with 1 where a zone cannot be kept unharmed") {

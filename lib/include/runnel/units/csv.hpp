@@ -75,8 +75,9 @@ struct CsvHeader {
 /// @param name the file's name, for the findings.
 [[nodiscard]] Read<CsvTable> split_csv(std::string_view text, std::string_view name);
 
-/// The text as a quoted field (RFC 4180). What a spreadsheet could take for a formula gets an
-/// apostrophe before it.
+/// The text as a quoted field (RFC 4180). What a spreadsheet could take for a formula (= + - @ tab
+/// CR LF at its beginning, or their wide forms, also after apostrophes) gets an apostrophe before
+/// it.
 [[nodiscard]] std::string csv_cell(std::string_view text);
 /// The text of a field without the apostrophe that csv_cell put before it.
 [[nodiscard]] std::string_view without_formula_guard(std::string_view text);
