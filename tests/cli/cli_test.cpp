@@ -207,7 +207,8 @@ TEST_SUITE("cli") {
     CHECK(has(tomato.out, "See too: staked tomato"));
     CHECK(has(folder.run("plants courgette").out, "zucchini (crop, cucurbits)"));
     CHECK(has(folder.run("plants garlic").out, "No stage lengths are published"));
-    CHECK(has(folder.run("plants \"wine grape\"").out, "perennial: from green-up, mid-April (south:"));
+    CHECK(has(folder.run("plants \"wine grape\"").out,
+              "perennial: from green-up, mid-April (south:"));
   }
 
   TEST_CASE("cli - a plant there is not is answered with the nearest") {
