@@ -232,6 +232,8 @@ summary { cursor: pointer; padding: .3rem 0; }
   .close.crowded .waters { zoom: .6; }
   .close.crowded .pair .figures caption { display: none; }
   .close.crowded .pair .figures { line-height: 1.05; }
+  .close.crowded .changes .why td:first-child { padding-left: 2mm; font-size: 6.4pt; }
+  .close.crowded .pair .weather figure > svg { zoom: .58; }
   .close.crowded .pair .programme, .close.crowded .pair .weather tbody tr:not(.sum) { display: none; }
   .close.crowded .advice { font-size: 6.6pt; line-height: 1.15; }
   .close.crowded .set .name { max-height: 2.2em; }
