@@ -7,10 +7,9 @@ namespace runnel::cli {
 namespace {
 
 std::string zone_names(const GardenPlan& planned, const WateringAdvice& advice) {
-  std::string names;
-  for (const std::size_t z : advice.zones)
-    names += (names.empty() ? "" : ", ") + printable(planned.plan.zones[z].name);
-  return names;
+  std::vector<std::string> names;
+  for (const std::size_t z : advice.zones) names.push_back(planned.plan.zones[z].name);
+  return printable(joined(names));
 }
 
 std::string rain_seen(const WateringAdvice& advice) {

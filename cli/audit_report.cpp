@@ -13,8 +13,6 @@
 namespace runnel::cli {
 namespace {
 
-constexpr int page_width = 80;
-
 /// For each can whether it is one of the driest quarter; of equal ones the earlier.
 std::vector<bool> driest_quarter(const Audit& audit) {
   const std::vector<CatchCan>& cans = audit.test.cans;
@@ -32,12 +30,6 @@ double multiplier(const Audit& audit) { return run_time_multiplier(audit.result.
 
 std::string rate_text(Rate rate) {
   return fixed(rate.mm_per_hour(), rate.mm_per_hour() < 10.0 ? 2 : 1) + " mm/h";
-}
-
-std::string paragraph(const std::string& text) {
-  std::string lines;
-  for (const std::string& line : wrapped(text, page_width - 2)) lines += "  " + line + "\n";
-  return lines;
 }
 
 std::string figure(const std::string& what, const std::string& value, const std::string& how) {
@@ -79,22 +71,25 @@ std::string meaning(const Audit& audit) {
   const CatchCanResult& result = audit.result;
   constexpr double ten_mm = 10.0;
   std::string text =
-      paragraph("The driest quarter of the zone gets " + fixed(100.0 * result.du, 0) +
-                " % of what it gets on average. " + rating_sentence(audit));
+      paragraph("  ", "The driest quarter of the zone gets " + fixed(100.0 * result.du, 0) +
+                          " % of what it gets on average. " + rating_sentence(audit));
   const auto& cans = audit.test.cans;
   const auto driest = std::min_element(
       cans.begin(), cans.end(),
       [](const CatchCan& a, const CatchCan& b) { return a.depth_mm < b.depth_mm; });
-  text += paragraph("The driest can, " + printable(driest->name) + ", caught " +
-                    fixed(100.0 * driest->depth_mm / result.mean_mm, 0) + " % of the mean.");
+  text +=
+      paragraph("  ", "The driest can, " + printable(driest->name) + ", caught " +
+                          fixed(100.0 * driest->depth_mm / result.mean_mm, 0) + " % of the mean.");
   if (result.du > 0.0)
-    text += paragraph("So that its drier half gets enough, the zone must run " +
-                      fixed(multiplier(audit), 2) + " times as long as an even one.");
+    text += paragraph("  ", "So that its drier half gets enough, the zone must run " +
+                                fixed(multiplier(audit), 2) + " times as long as an even one.");
   if (!garden_line(audit).empty())
-    text += paragraph("10 mm on average take " +
-                      fixed((Depth::mm(ten_mm) / result.rate).minutes(), 0) + " minutes.");
+    text +=
+        paragraph("  ", "10 mm on average take " +
+                            fixed((Depth::mm(ten_mm) / result.rate).minutes(), 0) + " minutes.");
   if (needs_work(audit))
     text += paragraph(
+        "  ",
         "Mend before you water longer: heads upright, turning and clear of plants, like nozzles "
         "in one zone, no leak, and the pressure the heads are made for. Then test again. Shut "
         "off and bleed a line before opening it.");
@@ -110,7 +105,24 @@ std::string map_of(const Audit& audit) {
     labels.push_back(
         {.x_m = *can.x_m, .y_m = *can.y_m, .text = low[i] ? "[" + share + "]" : " " + share + " "});
   }
-  return can_map(labels, page_width);
+  return can_map(labels, sheet_width);
+}
+
+void write_cans(JsonWriter& json, const Audit& audit) {
+  const std::vector<bool> low = driest_quarter(audit);
+  json.begin_array("by_can");
+  for (std::size_t i = 0; i < audit.test.cans.size(); ++i) {
+    const CatchCan& can = audit.test.cans[i];
+    json.begin_object();
+    json.value("can", can.name);
+    if (can.x_m) json.value("x_m", *can.x_m);
+    if (can.y_m) json.value("y_m", *can.y_m);
+    json.value("depth_mm", can.depth_mm);
+    json.value("share_of_mean", can.depth_mm / audit.result.mean_mm);
+    json.value("driest_quarter", static_cast<bool>(low[i]));
+    json.end();
+  }
+  json.end();
 }
 
 }  // namespace
@@ -136,14 +148,15 @@ std::string audit_text(const Audit& audit) {
     text += "\nWHERE IT FELL (% of the mean; the driest quarter in brackets)\n" + map_of(audit);
   const std::string line = garden_line(audit);
   text += "\nINTO THE GARDEN FILE, in place of the zone's emitters\n";
-  text += line.empty() ? paragraph("Nothing: such a test says that the zone needs mending first.")
-                       : "    " + line + "\n";
+  text += line.empty()
+              ? paragraph("  ", "Nothing: such a test says that the zone needs mending first.")
+              : "    " + line + "\n";
   // Irrigation Association, Recommended Audit Guidelines, 2009; University of Minnesota Extension.
   text += "\nA TEST TO RELY ON\n" +
-          paragraph(
-              "At least 20 cans in a zone, 1.5 to 2.5 m apart for sprays, 3 to 6 m for "
-              "rotors; 30 to 60 minutes; wind below 8 km/h (Irrigation Association; "
-              "University of Minnesota Extension).");
+          paragraph("  ",
+                    "At least 20 cans in a zone, 1.5 to 2.5 m apart for sprays, 3 to 6 m for "
+                    "rotors; 30 to 60 minutes; wind below 8 km/h (Irrigation Association; "
+                    "University of Minnesota Extension).");
   return text;
 }
 
@@ -175,6 +188,7 @@ std::string audit_json(const Audit& audit) {
   if (result.du > 0.0) json.value("run_time_multiplier", multiplier(audit));
   if (audit.rating) json.value("rating", rating_word(*audit.rating, result.du));
   json.value("garden_line", garden_line(audit));
+  write_cans(json, audit);
   json.end();
   return json.text();
 }

@@ -1,6 +1,7 @@
 #include "away_report.hpp"
 
 #include <algorithm>
+#include <utility>
 
 #include "runnel/units/number.hpp"
 #include "text_table.hpp"
@@ -53,15 +54,6 @@ std::string chances(const GardenPlan& planned) {
   if (planned.plan.zones.size() > 1)
     row("all of them", away.futures - away.unharmed_futures, "", "");
   return text;
-}
-
-std::string how_to_have_a_chance(const Garden& garden, const AssumedWeather& weather) {
-  if (!garden.weather.record)
-    return "name a file of past years, ten or more if you can, in the garden file, under weather: "
-           "record: FILE";
-  if (weather.source.back() == DaySource::forecast)
-    return "keep in the forecast only the days you trust: it reaches through all of the absence";
-  return "give past years that hold all of these days";
 }
 
 std::string how_counted(const Garden& garden, const GardenPlan& planned) {
@@ -125,38 +117,19 @@ std::string effect(const GardenPlan& planned, const ChanceRaised& raised) {
   return text;
 }
 
-int worst(const ChanceRaised& raised) {
-  return *std::max_element(raised.futures_beyond.begin(), raised.futures_beyond.end());
-}
-
-/// Under this programme and others, what does most first.
-std::vector<ChanceRaised> all_that_raise(const GardenPlan& planned, const Mending& mending) {
-  std::vector<ChanceRaised> all = planned.away->raised;
-  for (const Remedy& remedy : mending.remedies) {
-    ChanceRaised& raised = all.emplace_back(ChanceRaised{
-        .does = remedy.does, .futures_beyond = {}, .litres = planned_litres(remedy.plan)});
-    for (std::size_t z = 0; z < planned.plan.zones.size(); ++z)
-      raised.futures_beyond.push_back(remedy.plan.zones[z].futures_beyond);
-  }
-  std::erase_if(all, [&planned](const ChanceRaised& raised) {
-    for (std::size_t z = 0; z < planned.plan.zones.size(); ++z)
-      if (raised.futures_beyond[z] < planned.plan.zones[z].futures_beyond) return false;
-    return true;
-  });
-  std::stable_sort(all.begin(), all.end(), [](const ChanceRaised& a, const ChanceRaised& b) {
-    return worst(a) < worst(b);
-  });
-  return all;
+int worst(const RaisedChance& raised) {
+  const std::vector<int>& beyond = raised.chance.futures_beyond;
+  return *std::max_element(beyond.begin(), beyond.end());
 }
 
 std::string raised_text(const GardenPlan& planned, const Mending& mending) {
-  const std::vector<ChanceRaised> raised = all_that_raise(planned, mending);
+  const std::vector<RaisedChance> raised = all_that_raise(planned, mending);
   if (raised.empty()) return {};
   std::string text = "\nWOULD RAISE THE CHANCE\n";
   for (std::size_t i = 0; i < std::min(most_shown, raised.size()); ++i)
     text += paragraph("  " + std::to_string(i + 1) + ". ", "     ",
-                      printable(raised[i].does) + ": " + effect(planned, raised[i]) + "; " +
-                          fixed(raised[i].litres, 0) + " L in all.");
+                      printable(raised[i].chance.does) + ": " + effect(planned, raised[i].chance) +
+                          "; " + fixed(raised[i].chance.litres, 0) + " L in all.");
   return text;
 }
 
@@ -204,11 +177,13 @@ void write_zone(JsonWriter& json, const GardenPlan& planned, std::size_t z) {
   const ZonePlan& zone = planned.plan.zones[z];
   json.begin_object();
   json.value("zone", zone.name);
-  if (away.record_years > 0)
+  if (away.record_years > 0) {
     json.value("chance", 1.0 - static_cast<double>(zone.futures_beyond) / zone.futures);
+    json.value("chance_percent", chance_percent(zone.futures, zone.futures_beyond));
+  }
   json.value("futures_unharmed", zone.futures - zone.futures_beyond);
-  json.value("first_harm", zone.first_beyond ? iso_date(*zone.first_beyond) : std::string());
-  json.value("days_if_valve_fails_shut", planned.outlook.days_if_shut[z]);
+  if (zone.first_beyond) json.value("first_harm", iso_date(*zone.first_beyond));
+  json.value("days_if_shut", planned.outlook.days_if_shut[z]);
   json.value("litres", away.zones[z].brought_l);
   json.value("needless_litres", away.zones[z].needless_l);
   json.end();
@@ -216,8 +191,43 @@ void write_zone(JsonWriter& json, const GardenPlan& planned, std::size_t z) {
 
 }  // namespace
 
+std::vector<RaisedChance> all_that_raise(const GardenPlan& planned, const Mending& mending) {
+  std::vector<RaisedChance> all;
+  for (std::size_t i = 0; i < planned.away->raised.size(); ++i)
+    all.push_back({.chance = planned.away->raised[i], .list = "away/would_raise", .index = i});
+  for (std::size_t i = 0; i < mending.remedies.size(); ++i) {
+    const Remedy& remedy = mending.remedies[i];
+    ChanceRaised chance{
+        .does = remedy.does, .futures_beyond = {}, .litres = planned_litres(remedy.plan)};
+    for (const ZonePlan& zone : remedy.plan.zones)
+      chance.futures_beyond.push_back(zone.futures_beyond);
+    chance.futures_beyond.resize(planned.plan.zones.size());
+    all.push_back({.chance = std::move(chance), .list = "remedies", .index = i});
+  }
+  std::erase_if(all, [&planned](const RaisedChance& raised) {
+    for (std::size_t z = 0; z < planned.plan.zones.size(); ++z)
+      if (raised.chance.futures_beyond[z] < planned.plan.zones[z].futures_beyond) return false;
+    return true;
+  });
+  std::stable_sort(all.begin(), all.end(), [](const RaisedChance& a, const RaisedChance& b) {
+    return worst(a) < worst(b);
+  });
+  return all;
+}
+
+std::string how_to_have_a_chance(const Garden& garden, const AssumedWeather& weather) {
+  if (!garden.weather.record)
+    return "name a file of past years, ten or more if you can, in the garden file, under weather: "
+           "record: FILE";
+  if (weather.source.back() == DaySource::forecast)
+    return "keep in the forecast only the days you trust: it reaches through all of the absence";
+  return "give past years that hold all of these days";
+}
+
+int chance_percent(int futures, int beyond) { return 100 * (futures - beyond) / futures; }
+
 std::string chance_text(int futures, int beyond) {
-  return std::to_string(100 * (futures - beyond) / futures) + " %";
+  return std::to_string(chance_percent(futures, beyond)) + " %";
 }
 
 std::string away_text(const Garden& garden, const GardenPlan& planned, const Mending& mending) {

@@ -1,6 +1,9 @@
 #pragma once
 
+#include <cstddef>
 #include <string>
+#include <string_view>
+#include <vector>
 
 #include "json_writer.hpp"
 #include "remedy_report.hpp"
@@ -23,8 +26,22 @@ namespace runnel::cli {
 /// The member "away" of an object; nothing without an absence.
 void write_away(JsonWriter& json, const GardenPlan& planned);
 
-/// "72 %": the share of futures that are not beyond, rounded down; empty when there is one future
-/// only.
+/// Something that would raise the chance of a zone and lower none.
+struct RaisedChance {
+  ChanceRaised chance;
+  std::string_view list;  ///< where it stands in the JSON: "away/would_raise" or "remedies"
+  std::size_t index;
+};
+/// Under this programme and others, what does most first.
+[[nodiscard]] std::vector<RaisedChance> all_that_raise(const GardenPlan& planned,
+                                                       const Mending& mending);
+
+/// What to give where no chance can be counted, for there is one future only.
+[[nodiscard]] std::string how_to_have_a_chance(const Garden& garden, const AssumedWeather& weather);
+
+/// Share of the futures that are not beyond, rounded down.
+[[nodiscard]] int chance_percent(int futures, int beyond);
+/// The same as "72 %".
 [[nodiscard]] std::string chance_text(int futures, int beyond);
 
 }  // namespace runnel::cli

@@ -60,13 +60,23 @@ std::string ratio_text(const Line& line) {
 }
 
 std::string headline(const Between& all, Date from) {
-  std::string text = quoted(all.zone) + " uses " + ratio_text(all.depth) +
-                     " times the depth that " + quoted(all.other) + " uses, " + short_date(from) +
-                     " to " + short_date(from + std::chrono::days{week - 1}) + " " +
-                     std::to_string(year_of(from));
-  std::string lines;
-  for (const std::string& line : wrapped(text, 78)) lines += line + "\n";
-  return lines;
+  const std::string text =
+      quoted(all.zone) + " uses " + ratio_text(all.depth) + " times the depth that " +
+      quoted(all.other) + " uses, " + short_date(from) + " to " +
+      short_date(from + std::chrono::days{week - 1}) + " " + std::to_string(year_of(from));
+  return paragraph("", text);
+}
+
+void write_members(JsonWriter& json, const Line& line) {
+  json.value("zone", line.zone);
+  json.value("other", line.other);
+  if (std::isfinite(line.ratio())) json.value("ratio", line.ratio());
+}
+
+void write(JsonWriter& json, const char* key, const Line& line) {
+  json.begin_object(key);
+  write_members(json, line);
+  json.end();
 }
 
 }  // namespace
@@ -96,14 +106,17 @@ std::string between_text(const Garden& garden, const GardenPlan& planned, const 
 
 std::string between_csv(const GardenPlan& planned, const ZonePair& pair) {
   const Between all = between(planned, pair);
-  std::string text = "figure," + csv_cell(all.zone) + "," + csv_cell(all.other) + ",ratio\n";
-  const auto row = [&text](const Line& line) {
-    text += csv_cell(line.what) + "," + shortest(line.zone) + "," + shortest(line.other) + "," +
-            (std::isfinite(line.ratio()) ? shortest(line.ratio()) : "") + "\n";
+  const std::string names = csv_cell(all.zone) + "," + csv_cell(all.other) + ",";
+  std::string text = "zone,other,figure,of_zone,of_other,ratio\n";
+  const auto row = [&](const std::string& figure, const Line& line) {
+    text += names + csv_cell(figure) + "," + shortest(line.zone) + "," + shortest(line.other) +
+            "," + (std::isfinite(line.ratio()) ? shortest(line.ratio()) : "") + "\n";
   };
-  row(all.reference);
-  for (const Line& factor : all.factors) row(factor);
-  for (const Line& line : {all.depth, all.area, all.litres}) row(line);
+  row("eto_mm", all.reference);
+  for (const Line& factor : all.factors) row(factor.what, factor);
+  row("demand_mm", all.depth);
+  row("area_m2", all.area);
+  row("demand_l", all.litres);
   return text;
 }
 
@@ -114,19 +127,18 @@ std::string between_json(const GardenPlan& planned, const ZonePair& pair) {
   json.value("zone", all.zone);
   json.value("other", all.other);
   json.value("from", iso_date(planned.weather.first_day));
-  const auto object = [&json](const Line& line) {
+  write(json, "eto_mm", all.reference);
+  json.begin_array("factors");
+  for (const Line& factor : all.factors) {
     json.begin_object();
-    json.value("figure", line.what);
-    json.value("zone", line.zone);
-    json.value("other", line.other);
-    if (std::isfinite(line.ratio())) json.value("ratio", line.ratio());
+    json.value("factor", factor.what);
+    write_members(json, factor);
     json.end();
-  };
-  json.begin_array("figures");
-  object(all.reference);
-  for (const Line& factor : all.factors) object(factor);
-  for (const Line& line : {all.depth, all.area, all.litres}) object(line);
+  }
   json.end();
+  write(json, "demand_mm", all.depth);
+  write(json, "area_m2", all.area);
+  write(json, "demand_l", all.litres);
   json.end();
   return json.text();
 }

@@ -8,6 +8,7 @@
 #include "planned_garden.hpp"
 #include "print.hpp"
 #include "runnel/garden/remedies.hpp"
+#include "sheet/away_page.hpp"
 #include "sheet/plan_page.hpp"
 
 namespace runnel::cli {
@@ -23,7 +24,8 @@ std::string report(const PlanOptions& options, const Garden& garden, const Garde
   const Mending mending{.remedies = remedies(garden, plan, request),
                         .binding_rules = binding_rules(garden, plan, request)};
   if (options.format == "json") return plan_json(garden, plan, mending);
-  if (options.format == "html") return plan_html(garden, plan, mending);
+  if (options.format == "html")
+    return plan.away ? away_html(garden, plan, mending) : plan_html(garden, plan, mending);
   return plan_text(garden, plan, mending);
 }
 

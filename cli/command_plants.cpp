@@ -12,7 +12,6 @@
 namespace runnel::cli {
 namespace {
 
-constexpr int page_width = 80;
 constexpr int label_width = 20;
 
 /// What the list and the CSV say of every plant alike.
@@ -145,7 +144,7 @@ std::string list_text(const std::vector<PlantLine>& lines) {
 }
 
 std::string labelled(const std::string& label, const std::string& value) {
-  const TextTable table({{"", label_width}, {"", page_width - label_width - 2}});
+  const TextTable table({{"", label_width}, {"", sheet_width - label_width - 2}});
   return table.row({label, value});
 }
 
@@ -238,12 +237,6 @@ std::string details(const PlantTable& /*table*/, const Turf& turf) {
          labelled("depletion share p", fixed(turf.p, 2)) + labelled("source", turf.source);
 }
 
-std::string joined(const std::vector<std::string>& texts) {
-  std::string all;
-  for (const std::string& text : texts) all += (all.empty() ? "" : ", ") + text;
-  return all;
-}
-
 std::string one_text(const PlantTable& table, const PlantLine& line) {
   std::string text = line.name + " (" + line.type + ", " + line.group + ")\n";
   if (!line.also.empty()) text += labelled("also", joined(line.also));
@@ -286,17 +279,12 @@ std::vector<std::string> nearest_names(const std::vector<PlantLine>& lines,
   return names;
 }
 
-std::string paragraph(const std::string& text) {
-  std::string lines;
-  for (const std::string& line : wrapped(text, page_width)) lines += line + "\n";
-  return lines;
-}
-
 std::string none_text(const std::vector<PlantLine>& lines, const std::string& word) {
   const std::vector<std::string> near = nearest_names(lines, word);
   return paragraph(
-      "no plant or group is called " + quoted(printable(word)) + " (" +
-      (near.empty() ? "runnel plants lists all there are" : "nearest: " + joined(near)) + ")");
+      "", "no plant or group is called " + quoted(printable(word)) + " (" +
+              (near.empty() ? "runnel plants lists all there are" : "nearest: " + joined(near)) +
+              ")");
 }
 
 std::string plants_text(const PlantTable& table, const std::vector<PlantLine>& found,
@@ -308,7 +296,7 @@ std::string plants_text(const PlantTable& table, const std::vector<PlantLine>& f
   std::vector<std::string> others;
   for (const PlantLine& line : found)
     if (line.name != one.name) others.push_back(line.name);
-  if (!others.empty()) text += "\n" + paragraph("See too: " + joined(others));
+  if (!others.empty()) text += "\n" + paragraph("", "See too: " + joined(others));
   return text;
 }
 

@@ -8,6 +8,7 @@
 #include "runnel/garden/files.hpp"
 #include "runnel/garden/plan_file.hpp"
 #include "runnel/garden/replan.hpp"
+#include "sheet/replan_page.hpp"
 
 namespace runnel::cli {
 namespace {
@@ -15,10 +16,11 @@ namespace {
 std::string report(const PlanOptions& options, const Garden& garden, const Replan& again,
                    const PlanRequest& request) {
   if (options.format == "csv") return replan_csv(garden, *request.after, again);
-  if (options.format == "json") return replan_json(garden, *request.after, again);
   if (options.format == "ics") return plan_calendar(garden, again.planned, request.after, options);
   const Mending mending{.remedies = remedies(garden, again.planned, request),
                         .binding_rules = binding_rules(garden, again.planned, request)};
+  if (options.format == "json") return replan_json(garden, *request.after, again, mending);
+  if (options.format == "html") return replan_html(garden, *request.after, again, mending);
   return replan_text(garden, *request.after, again, mending);
 }
 

@@ -2,15 +2,10 @@
 #include <string_view>
 
 #include "command_words.hpp"
+#include "text_table.hpp"
 
 namespace runnel::cli {
 namespace {
-
-std::string joined(const std::vector<std::string>& words, const std::string& between) {
-  std::string text;
-  for (const std::string& word : words) text += (text.empty() ? "" : between) + word;
-  return text;
-}
 
 std::vector<std::string> command_names(const ProgramWords& program) {
   std::vector<std::string> names;

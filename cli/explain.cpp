@@ -109,14 +109,12 @@ std::string explain_text(const Garden& garden, const GardenPlan& planned, const 
   const Eigen::Index looked_at = zone.trace.end_mm.size();
   const std::string how_long =
       looked_at == horizon_days ? "two weeks" : std::to_string(looked_at) + " days";
-  for (const std::string& line :
-       wrapped("These are the fewest minutes with which depletion stays within the limit for " +
-                   how_long +
-                   " and ends, on average, no drier than the start or half the limit, whichever "
-                   "is drier.",
-               78))
-    text += line + "\n";
-  return text;
+  return text + paragraph("",
+                          "These are the fewest minutes with which depletion stays within the "
+                          "limit for " +
+                              how_long +
+                              " and ends, on average, no drier than the start or half the limit, "
+                              "whichever is drier.");
 }
 
 }  // namespace runnel::cli

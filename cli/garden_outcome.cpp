@@ -8,6 +8,7 @@
 #include <utility>
 
 #include "advice_report.hpp"
+#include "by_hand.hpp"
 #include "changed_settings.hpp"
 #include "json_writer.hpp"
 #include "plan_files.hpp"
@@ -61,6 +62,9 @@ void say_shortfalls(std::vector<std::string>& says, const PlannedGarden& planned
 std::vector<std::string> paragraphs(const PlannedGarden& planned, const Changes& changes) {
   std::vector<std::string> says;
   for (const ChangedSetting& change : changes) says.push_back(change.where + ": " + change.says);
+  for (const HandRun& run : planned.plan.plan.by_hand)
+    says.push_back("Run once by hand before " + short_date(planned.plan.plan.from) + ": valve " +
+                   std::to_string(run.valve) + ", " + as_said_before(run) + ".");
   if (!planned.plan.plan.unharmed()) say_shortfalls(says, planned);
   for (std::string& line : advice_lines(planned.plan)) says.push_back(std::move(line));
   return says;
@@ -118,7 +122,8 @@ std::string json_object(const GardenOutcome& refused) {
 Standing standing_of(const PlannedGarden& planned, const Changes& changes) {
   if (!planned.plan.plan.unharmed()) return Standing::falls_short;
   if (!changes.empty()) return Standing::to_set;
-  return planned.plan.advice.empty() ? Standing::unchanged : Standing::remarked;
+  const bool remarks = !planned.plan.advice.empty() || !planned.plan.plan.by_hand.empty();
+  return remarks ? Standing::remarked : Standing::unchanged;
 }
 
 GardenOutcome planned_outcome(const PlanOptions& options) {

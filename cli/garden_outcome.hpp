@@ -14,7 +14,7 @@ struct GardenOutcome {
   enum class Standing {
     falls_short,  ///< whatever is to be set
     to_set,       ///< settings differ from the plan before, or there was none
-    remarked,     ///< nothing to set, but advice
+    remarked,     ///< nothing to set, but advice or a run by hand
     not_planned,  ///< could not be used, or its plan not be written
     unchanged,
   };

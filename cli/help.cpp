@@ -9,21 +9,14 @@
 namespace runnel::cli {
 namespace {
 
-constexpr int page_width = 80;
 constexpr std::size_t says_from = 22;
-
-std::string paragraph(std::string_view text) {
-  std::string lines;
-  for (const std::string& line : wrapped(text, page_width)) lines += line + "\n";
-  return lines;
-}
 
 /// "  --from DATE         First day to plan", the words wrapped beside the name.
 std::string entry(const std::string& name, const std::string& says) {
   std::string text = "  " + name;
   bool beside = text.size() + 2 <= says_from;
   if (!beside) text += "\n";
-  for (const std::string& line : wrapped(says, page_width - static_cast<int>(says_from))) {
+  for (const std::string& line : wrapped(says, sheet_width - static_cast<int>(says_from))) {
     text += std::string(beside ? says_from - text.size() : says_from, ' ') + line + "\n";
     beside = false;
   }
@@ -31,8 +24,7 @@ std::string entry(const std::string& name, const std::string& says) {
 }
 
 std::string signature(const OptionWords& option) {
-  std::string names;
-  for (const std::string& name : option.names) names += (names.empty() ? "" : ", ") + name;
+  const std::string names = joined(option.names);
   const std::string type = option.type + (option.repeats && option.names.empty() ? " ..." : "");
   return names + (names.empty() || type.empty() ? "" : " ") + type;
 }
@@ -48,7 +40,8 @@ std::string entries(const std::vector<OptionWords>& options) {
 }  // namespace
 
 std::string help_of(const ProgramWords& program) {
-  std::string text = "Usage: " + program.name + " COMMAND [options]\n\n" + paragraph(program.says);
+  std::string text =
+      "Usage: " + program.name + " COMMAND [options]\n\n" + paragraph("", program.says);
   text += "\nCommands:\n";
   for (const CommandWords& command : program.commands) text += entry(command.name, command.says);
   return text + "\nOptions:\n" + entries(program.options) + "\n" + program.footer + "\n";
@@ -59,7 +52,7 @@ std::string help_of(const CommandWords& command, const std::string& program) {
   for (const OptionWords& option : command.options)
     if (option.names.empty())
       usage += " " + (option.required ? signature(option) : "[" + signature(option) + "]");
-  return usage + " [options]\n\n" + paragraph(command.says + ".") + "\n" +
+  return usage + " [options]\n\n" + paragraph("", command.says + ".") + "\n" +
          entries(command.options) + "\n" + command.footer + "\n";
 }
 

@@ -2,6 +2,7 @@
 #include <string_view>
 
 #include "command_words.hpp"
+#include "text_table.hpp"
 
 namespace runnel::cli {
 namespace {
@@ -34,11 +35,9 @@ std::string signature(const OptionWords& option) {
 }
 
 std::string says(const OptionWords& option) {
-  std::string text = option.says;
+  const std::string& text = option.says;
   if (option.choices.empty() || text.find(option.choices.front()) != std::string::npos) return text;
-  std::string list;
-  for (const std::string& choice : option.choices) list += (list.empty() ? "" : ", ") + choice;
-  return text + ": " + list;
+  return text + ": " + joined(option.choices);
 }
 
 std::string entries(const std::vector<OptionWords>& options) {

@@ -77,7 +77,7 @@ std::string usage_fault(const CLI::App& app, const CLI::ParseError& error) {
 std::string without_html(const CommandLine& line) {
   if (line.plan.format != "html") return {};
   if (line.gardens.size() > 1) return "several gardens have";
-  if (line.plan.until || line.plan.doubts) return line.plan.doubts ? "--doubts has" : "--until has";
+  if (line.plan.doubts) return "--doubts has";
   return {};
 }
 

@@ -1,66 +1,39 @@
 #include "command_line.hpp"
 #include "option_checks.hpp"
+#include "shared_options.hpp"
 
 namespace runnel::cli {
-namespace {
-
-/// What goes into a calendar file.
-void add_calendar(CLI::App& command, PlanOptions& options) {
-  command.add_flag("--every-watering", options.every_watering,
-                   "With --format ics: each watering too, not only the days on which to act");
-  command
-      .add_option("--alarm", options.alarm_min,
-                  "With --format ics: an alarm so long before each day on which to act begins, at "
-                  "midnight: \"4 h\" rings the evening before")
-      ->transform(is_lead_time)
-      ->type_name("TIME");
-}
-
-}  // namespace
 
 CLI::App* add_plan(CLI::App& app, CommandLine& line) {
+  PlanOptions& options = line.plan;
   CLI::App* plan = app.add_subcommand("plan", "This week's programme for the timer");
-  plan->add_option(
-          "garden", line.gardens,
-          "Garden file (default: garden.yaml in this folder); several are planned on one sheet")
-      ->type_name("GARDEN");
-  plan->add_option("--from", line.plan_from,
-                   "First day to plan (default: the day after the last observed one)")
-      ->check(is_date)
-      ->type_name("DATE");
-  plan->add_option("--until", line.plan_until,
-                   "Last day of an absence: one programme that holds so long without a touch")
-      ->check(is_date)
-      ->type_name("DATE");
-  plan->add_option("--risk", line.plan.risk,
-                   "Share of futures that may go beyond a zone's limit (default 10%)")
-      ->transform(is_risk)
-      ->type_name("SHARE");
-  plan->add_option("--explain", line.plan.explain,
-                   "Show one zone's figures from weather to minutes")
-      ->type_name("ZONE");
-  plan->add_flag("--doubts", line.plan.doubts,
+  add_value(*plan, "garden", line.gardens,
+            "Garden file (default: garden.yaml in this folder); several are planned on one sheet",
+            "GARDEN");
+  add_from(*plan, line.plan_from);
+  add_value(*plan, "--until", line.plan_until,
+            "Last day of an absence: one programme that holds so long without a touch", "DATE")
+      ->check(is_date);
+  add_risk(*plan, options);
+  add_value(*plan, "--explain", options.explain, "Show one zone's figures from weather to minutes",
+            "ZONE");
+  plan->add_flag("--doubts", options.doubts,
                  "Show what to measure first: each input in doubt, and the minutes it could change")
       ->excludes("--explain")
       ->excludes("--until");
-  plan->add_option("--format", line.plan.format,
-                   "text, csv, json, html (a sheet to print or for a phone) or ics (a calendar)")
-      ->check(CLI::IsMember({"text", "csv", "json", "html", "ics"}))
-      ->type_name("FORM");
-  add_calendar(*plan, line.plan);
-  plan->add_option("--after", line.plan.after,
-                   "Carry on from this plan file: what ran, and the weather since, say how dry "
-                   "each zone is; of several gardens, the folder with their plan files")
-      ->type_name("PLAN");
-  plan->add_option("--save", line.plan.save,
-                   "Write the plan to this file as well; of several gardens, a folder for a file "
-                   "of each, named as its garden file is, or as the folder of a garden.yaml")
-      ->type_name("FILE");
-  plan->add_flag("--replace", line.plan.replace, "Let --save write over existing files");
-  plan->add_option("--threads", line.plan.threads,
-                   "Gardens planned at once (default: one for each processor)")
-      ->check(CLI::Range(1, 1024))
-      ->type_name("N");
+  add_format(*plan, options.format, {"text", "csv", "json", "html", "ics"},
+             "text, csv, json, html (a sheet to print or for a phone) or ics (a calendar)");
+  add_calendar(*plan, options);
+  add_value(*plan, "--after", options.after,
+            "Carry on from this plan file: what ran, and the weather since, say how dry each zone "
+            "is; of several gardens, the folder with their plan files",
+            "PLAN");
+  add_save(*plan, options,
+           "Write the plan to this file as well; of several gardens, a folder for a file of each, "
+           "named as its garden file is, or as the folder of a garden.yaml");
+  add_value(*plan, "--threads", options.threads,
+            "Gardens planned at once (default: one for each processor)", "N")
+      ->check(CLI::Range(1, 1024));
   plan->footer(
       "Ends with 0: done; 1: a zone cannot be kept unharmed; 2: wrong usage;\n"
       "3: unusable input. Of several gardens, 3 says that some could not be planned:\n"
@@ -75,32 +48,17 @@ CLI::App* add_plan(CLI::App& app, CommandLine& line) {
 }
 
 CLI::App* add_replan(CLI::App& app, CommandLine& line) {
+  PlanOptions& options = line.replan;
   CLI::App* replan = app.add_subcommand(
       "replan", "Mid-week: what to change on the timer, run once by hand, or leave");
-  replan
-      ->add_option("garden", line.replan.garden,
-                   "Garden file (default: garden.yaml in this folder)")
-      ->type_name("GARDEN");
-  replan->add_option("--after", line.replan.after, "The plan file in force")
-      ->required()
-      ->type_name("PLAN");
-  replan
-      ->add_option("--from", line.replan_from,
-                   "First day to plan (default: the day after the last observed one)")
-      ->check(is_date)
-      ->type_name("DATE");
-  replan
-      ->add_option("--risk", line.replan.risk,
-                   "Share of futures that may go beyond a zone's limit (default 10%)")
-      ->transform(is_risk)
-      ->type_name("SHARE");
-  replan->add_option("--format", line.replan.format, "text, csv, json or ics (a calendar)")
-      ->check(CLI::IsMember({"text", "csv", "json", "ics"}))
-      ->type_name("FORM");
-  add_calendar(*replan, line.replan);
-  replan->add_option("--save", line.replan.save, "Write the new plan to this file as well")
-      ->type_name("FILE");
-  replan->add_flag("--replace", line.replan.replace, "Let --save write over an existing file");
+  add_garden(*replan, options.garden);
+  add_value(*replan, "--after", options.after, "The plan file in force", "PLAN")->required();
+  add_from(*replan, line.replan_from);
+  add_risk(*replan, options);
+  add_format(*replan, options.format, {"text", "csv", "json", "html", "ics"},
+             "text, csv, json, html (a sheet to print or for a phone) or ics (a calendar)");
+  add_calendar(*replan, options);
+  add_save(*replan, options, "Write the new plan to this file as well");
   replan->footer(
       "Examples:\n"
       "  runnel replan garden.yaml --after week-27.yaml --from 2027-07-08\n"
@@ -109,27 +67,16 @@ CLI::App* add_replan(CLI::App& app, CommandLine& line) {
 }
 
 CLI::App* add_compare(CLI::App& app, CommandLine& line) {
+  CompareOptions& options = line.compare;
   CLI::App* compare =
       app.add_subcommand("compare", "Zones side by side: what each needs, day by day");
-  compare
-      ->add_option("garden", line.compare.garden,
-                   "Garden file (default: garden.yaml in this folder)")
-      ->type_name("GARDEN");
-  compare
-      ->add_option("--from", line.compare_from,
-                   "First day (default: the day after the last observed one)")
-      ->check(is_date)
-      ->type_name("DATE");
-  compare
-      ->add_option("--between", line.compare.between,
-                   "Why one zone uses more than another, factor by factor")
-      ->expected(2)
-      ->type_name("ZONE ZONE");
-  compare
-      ->add_option("--format", line.compare.format,
-                   "text, csv, json or html (a page to print or to read on a phone)")
-      ->check(CLI::IsMember({"text", "csv", "json", "html"}))
-      ->type_name("FORM");
+  add_garden(*compare, options.garden);
+  add_from(*compare, line.compare_from);
+  add_value(*compare, "--between", options.between,
+            "Why one zone uses more than another, factor by factor", "ZONE ZONE")
+      ->expected(2);
+  add_format(*compare, options.format, {"text", "csv", "json", "html"},
+             "text, csv, json or html (a page to print or to read on a phone)");
   compare->footer(
       "Examples:\n"
       "  runnel compare garden.yaml\n"

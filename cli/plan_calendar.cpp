@@ -40,17 +40,6 @@ struct Watering {
   bool cancelled = false;  ///< was planned before
 };
 
-std::string names_on(const Garden& garden, int valve) {
-  std::string names;
-  for (const Zone& zone : garden.zones)
-    if (zone.valve == valve) names += (names.empty() ? "" : ", ") + printable(zone.name);
-  return names;
-}
-
-std::string valve_name(const Garden& garden, int valve) {
-  return "valve " + std::to_string(valve) + ", " + names_on(garden, valve);
-}
-
 /// The same for each plan of a garden, and unlike for all else. `.invalid` is nobody's (RFC 2606).
 std::string uid_of(const Garden& garden, const std::string& about) {
   return about + "-" +
@@ -298,7 +287,7 @@ class PlanCalendar {
     }
     begin_event(uid_of(garden_, "watering-" + std::to_string(watering.cycle + 1), watering.date,
                        watering.valve),
-                printable(names_on(garden_, watering.valve)) + ", " +
+                zone_names(garden_, watering.valve) + ", " +
                     std::to_string(opening.length.count()) + " min",
                 how);
     writer_.property("DTSTART;TZID=" + garden_.timezone, calendar_time(begins));

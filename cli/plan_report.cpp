@@ -5,6 +5,7 @@
 
 #include "advice_report.hpp"
 #include "away_report.hpp"
+#include "by_hand.hpp"
 #include "json_writer.hpp"
 #include "past_report.hpp"
 #include "plan_days.hpp"
@@ -63,17 +64,14 @@ std::string outlook_line(const Garden& garden, const GardenPlan& planned) {
 /// What the plan stands on without having been measured or told.
 std::vector<std::string> assumptions(const Garden& garden, const GardenPlan& planned) {
   std::vector<std::string> lines;
-  constexpr int most_named = 6;
-  std::string zones;
-  int unknown = 0;
-  for (const PreparedZone& zone : planned.zones) {
-    if (!zone.start_assumed) continue;
-    zones += (zones.empty() ? "" : ", ") + printable(zone.task.name);
-    ++unknown;
-  }
-  if (unknown > most_named) zones = std::to_string(unknown) + " zones";
+  constexpr std::size_t most_named = 6;
+  std::vector<std::string> zones;
+  for (const PreparedZone& zone : planned.zones)
+    if (zone.start_assumed) zones.push_back(zone.task.name);
   if (!zones.empty())
-    lines.push_back("How dry the ground is on the first day: half of what it can spare (" + zones +
+    lines.push_back("How dry the ground is on the first day: half of what it can spare (" +
+                    (zones.size() > most_named ? std::to_string(zones.size()) + " zones"
+                                               : printable(joined(zones))) +
                     ").");
   const auto remarks =
       std::count_if(planned.findings.begin(), planned.findings.end(),
@@ -107,7 +105,7 @@ void write_zone_sheet(JsonWriter& json, const Garden& garden, const GardenPlan& 
                       std::size_t z) {
   const ZonePlan& zone = planned.plan.zones[z];
   const Setting setting = setting_of(planned.plan, garden.timer, zone.valve);
-  const Spare spare = spare_of(planned.plan, zone);
+  const Spare spare = spare_of(zone);
   json.begin_object("set");
   json.value("days", setting.days);
   json.value("starts", setting.starts);
@@ -127,20 +125,8 @@ void write_zone_sheet(JsonWriter& json, const Garden& garden, const GardenPlan& 
 std::string by_hand_text(const Plan& plan) {
   std::string text;
   for (const HandRun& run : plan.by_hand)
-    text += "  valve " + std::to_string(run.valve) + ": " + std::to_string(run.minutes) +
-            " min, as the plan before said; counted as given\n";
+    text += "  valve " + std::to_string(run.valve) + ": " + as_said_before(run) + "\n";
   return text.empty() ? text : "\nRUN ONCE BY HAND, before " + short_date(plan.from) + "\n" + text;
-}
-
-void write_by_hand(JsonWriter& json, const Plan& plan) {
-  json.begin_array("by_hand");
-  for (const HandRun& run : plan.by_hand) {
-    json.begin_object();
-    json.value("valve", run.valve);
-    json.value("minutes", run.minutes);
-    json.end();
-  }
-  json.end();
 }
 
 /// A number where all runs are alike.
@@ -196,7 +182,7 @@ std::string programme_text(const Garden& garden, const GardenPlan& planned,
 
 std::string plan_csv_heading() {
   return "valve,zone,days,starts,run_min,watering_days,litres,gross_mm,demand_mm,rain_mm,"
-         "drained_mm,start_depletion_mm,end_depletion_mm,limit_mm,days_beyond";
+         "drained_mm,start_depletion_mm,end_depletion_mm,limit_mm,days_beyond,by_hand_min";
 }
 
 std::string plan_csv_row(const Garden& garden, const GardenPlan& planned, std::size_t z) {
@@ -209,7 +195,8 @@ std::string plan_csv_row(const Garden& garden, const GardenPlan& planned, std::s
        {zone.gross_litres, zone.gross_mm, zone.demand_mm, zone.rain_mm, zone.drained_mm,
         zone.start_depletion_mm, zone.end_depletion_mm, zone.limit_mm})
     row += "," + shortest(value);
-  return row + "," + std::to_string(zone.days_beyond) + away_csv_cells(planned, z);
+  return row + "," + std::to_string(zone.days_beyond) + "," +
+         std::to_string(planned.plan.by_hand_min(zone.valve)) + away_csv_cells(planned, z);
 }
 
 std::string plan_csv(const Garden& garden, const GardenPlan& planned) {
@@ -276,7 +263,7 @@ void write_plan(JsonWriter& json, const Garden& garden, const GardenPlan& planne
   write_advice(json, planned);
   write_past(json, planned);
   write_away(json, planned);
-  write_shortfalls(json, planned.plan, mending);
+  write_shortfalls(json, planned, mending);
   json.begin_array("remarks");
   for (const Finding& remark : planned.plan.remarks) json.element(to_text(remark));
   for (const Finding& finding : planned.findings) json.element(to_text(finding));

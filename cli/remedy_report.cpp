@@ -64,9 +64,9 @@ std::string shortfall_text(const Plan& plan, const Mending& mending) {
   return text;
 }
 
-void write_shortfalls(JsonWriter& json, const Plan& plan, const Mending& mending) {
+void write_shortfalls(JsonWriter& json, const GardenPlan& planned, const Mending& mending) {
   json.begin_array("shortfalls");
-  for (const ZonePlan& zone : plan.zones) {
+  for (const ZonePlan& zone : planned.plan.zones) {
     if (zone.days_beyond == 0) continue;
     json.begin_object();
     json.value("zone", zone.name);
@@ -88,7 +88,7 @@ void write_shortfalls(JsonWriter& json, const Plan& plan, const Mending& mending
     json.value("zones_short", remedy.zones_short);
     json.value("harm_mm", remedy.harm_mm);
     json.value("days_beyond", remedy.days_beyond);
-    json.value("litres", remedy.litres);
+    json.value("litres", planned.away ? planned_litres(remedy.plan) : remedy.litres);
     json.begin_array("futures_unharmed");
     for (const ZonePlan& zone : remedy.plan.zones)
       json.element(static_cast<double>(zone.futures - zone.futures_beyond));

@@ -23,6 +23,6 @@ struct Mending {
 [[nodiscard]] std::string shortfall_text(const Plan& plan, const Mending& mending);
 
 /// The members "shortfalls", "binding_rules" and "remedies" of an object.
-void write_shortfalls(JsonWriter& json, const Plan& plan, const Mending& mending);
+void write_shortfalls(JsonWriter& json, const GardenPlan& planned, const Mending& mending);
 
 }  // namespace runnel::cli

@@ -3,13 +3,14 @@
 #include <algorithm>
 #include <cmath>
 
+#include "by_hand.hpp"
+#include "days_twice.hpp"
 #include "json_writer.hpp"
 #include "plan_report.hpp"
-#include "runnel/schedule/changes.hpp"
 #include "runnel/units/csv.hpp"
 #include "runnel/units/number.hpp"
-#include "settings.hpp"
 #include "text_table.hpp"
+#include "valve_change.hpp"
 
 namespace runnel::cli {
 namespace {
@@ -35,34 +36,14 @@ std::string bar(std::optional<double> assumed_mm, std::optional<double> now_mm, 
   return text + ">";
 }
 
-struct Sum {
-  double assumed_mm = 0.0, now_mm = 0.0;
-};
-
-/// Over the days of which both are known.
-Sum sum_of(const std::vector<DayTwice>& days, std::optional<double> DayTwice::*assumed,
-           std::optional<double> DayTwice::*now) {
-  Sum sum;
-  for (const DayTwice& day : days) {
-    if (!(day.*assumed) || !(day.*now)) continue;
-    sum.assumed_mm += *(day.*assumed);
-    sum.now_mm += *(day.*now);
-  }
-  return sum;
-}
-
-/// "ET 21.4 mm, 13 % more than assumed; rain 0.0 mm, assumed 0.0 mm."
-std::string sum_text(const std::string& when, const std::vector<DayTwice>& days) {
-  const Sum et = sum_of(days, &DayTwice::assumed_eto_mm, &DayTwice::eto_mm);
-  const Sum rain = sum_of(days, &DayTwice::assumed_rain_mm, &DayTwice::rain_mm);
-  std::string text =
-      when + ": ET " + fixed(et.now_mm, 1) + " mm where the plan took " + fixed(et.assumed_mm, 1);
-  if (et.assumed_mm > 0.0) {
-    const double more = et.now_mm / et.assumed_mm - 1.0;
-    text += " (" + fixed(100.0 * std::abs(more), 0) + " % " + (more < 0.0 ? "less" : "more") + ")";
-  }
-  return text + ", rain " + fixed(rain.now_mm, 1) + " mm where it took " +
-         fixed(rain.assumed_mm, 1) + ".";
+/// "So far: ET 21.4 mm where the plan took 18.9 (13 % more), rain 0.0 mm where it took 0.0."
+std::string sum_text(const std::string& when, const DaysTwice& sum) {
+  std::string text = when + ": ET " + fixed(sum.eto_mm, 1) + " mm where the plan took " +
+                     fixed(sum.assumed_eto_mm, 1);
+  if (const auto more = sum.eto_more_percent())
+    text += " (" + fixed(std::abs(*more), 0) + " % " + (*more < 0.0 ? "less" : "more") + ")";
+  return text + ", rain " + fixed(sum.rain_mm, 1) + " mm where it took " +
+         fixed(sum.assumed_rain_mm, 1) + ".";
 }
 
 std::string weather_text(const Replan& again) {
@@ -83,14 +64,12 @@ std::string weather_text(const Replan& again) {
   text += "  From here on as expected:\n";
   for (const DayTwice& day : again.ahead) text += row(day);
   text += paragraph("  ", "# as the plan took it, + more than that, - less.");
-  const bool observed = std::any_of(again.since.begin(), again.since.end(),
-                                    [](const DayTwice& day) { return day.eto_mm.has_value(); });
-  if (observed) {
-    text += paragraph("  ", sum_text("So far", again.since));
+  if (any_known(again.since)) {
+    text += paragraph("  ", sum_text("So far", sum_of(again.since)));
   } else if (!again.since.empty()) {
     text += "  So far: none of these days is observed.\n";
   }
-  return text + paragraph("  ", sum_text("To come", again.ahead));
+  return text + paragraph("  ", sum_text("To come", sum_of(again.ahead)));
 }
 
 constexpr std::size_t gauge_width = 24;
@@ -124,12 +103,6 @@ std::string depletion_text(const Replan& again) {
   return text;
 }
 
-std::string beyond_text(const ZonePlan& zone) {
-  return "beyond its limit of " + fixed(zone.limit_mm, 1) + " mm on " +
-         std::to_string(zone.days_beyond) + " of " + std::to_string(zone.days_judged) +
-         " days, first on " + short_date(*zone.first_beyond);
-}
-
 std::string against_expected(const ZonePlan& zone, const std::optional<double>& expected_mm) {
   std::string text = fixed(zone.start_depletion_mm, 1) + " mm dry";
   if (!expected_mm) return text;
@@ -137,34 +110,6 @@ std::string against_expected(const ZonePlan& zone, const std::optional<double>& 
   if (std::abs(drier_mm) < 0.05) return text + ", as expected";
   return text + ", " + fixed(std::abs(drier_mm), 1) + " mm " + (drier_mm > 0.0 ? "more" : "less") +
          " than expected";
-}
-
-/// Why a valve is to be left, or what speaks for touching it, for one of its zones.
-std::string reason(const ValveAdvice& advice, const ZonePlan& zone,
-                   const std::optional<ZonePlan>& if_left) {
-  const std::string still = zone.days_beyond > 0
-                                ? "; even so on " + std::to_string(zone.days_beyond) +
-                                      (zone.days_beyond == 1 ? " day, " : " days, first on ") +
-                                      short_date(*zone.first_beyond)
-                                : std::string();
-  if (advice.leave_as_is())
-    return zone.days_beyond > 0
-               ? "Nothing better can be set: it is " + beyond_text(zone)
-               : std::string(zone.start_depletion_mm > zone.limit_mm
-                                 ? "As set, it is watered in time, and"
-                                 : "As set, it") +
-                     " stays within its limit of " + fixed(zone.limit_mm, 1) + " mm";
-  if (!if_left) return "The plan before did not know this valve" + still;
-  if (if_left->days_beyond > 0) return "As set, it would be " + beyond_text(*if_left) + still;
-  if (zone.gross_litres < if_left->gross_litres)
-    return "As set, it stays within its limit, with " + fixed(if_left->gross_litres, 0) +
-           " L in the week where " + fixed(zone.gross_litres, 0) + " L do";
-  const double drier_mm =
-      if_left->trace.end_mm[horizon_days - 1] - zone.trace.end_mm[horizon_days - 1];
-  if (drier_mm >= 0.05)
-    return "As set, it stays within its limit, but is " + fixed(drier_mm, 1) +
-           " mm drier in two weeks";
-  return "So that all valves find room" + still;
 }
 
 /// The zones of a valve: what each uses and why.
@@ -175,59 +120,15 @@ std::string reasons(const Replan& again, const ValveAdvice& advice) {
     if (zone.valve != advice.valve) continue;
     text += paragraph("       ", printable(zone.name) + ": " +
                                      against_expected(zone, again.expected_mm[z]) + ". " +
-                                     reason(advice, zone, again.if_left[z]) +
-                                     ". The week ahead uses " + fixed(zone.demand_mm, 1) +
-                                     " mm, rain brings " + fixed(zone.rain_mm, 1) + " mm.");
+                                     reason(again, z) + ". The week ahead uses " +
+                                     fixed(zone.demand_mm, 1) + " mm, rain brings " +
+                                     fixed(zone.rain_mm, 1) + " mm.");
   }
   return text;
 }
 
-std::string zones_on(const Plan& plan, int valve) {
-  std::string names;
-  for (const ZonePlan& zone : plan.zones)
-    if (zone.valve == valve) names += (names.empty() ? "" : ", ") + printable(zone.name);
-  return names.empty() ? "on which the garden has no zone any more" : names;
-}
-
-double litres_by_hand(const Plan& plan, const ValveAdvice& advice) {
-  double litres = 0.0;
-  for (const ZonePlan& zone : plan.zones)
-    if (zone.valve == advice.valve)
-      litres += (zone.delivery.flow * Duration::minutes(advice.by_hand_min)).litres();
-  return litres;
-}
-
-bool decided_before(const SavedPlan& before, const Plan& plan, const ValveAdvice& advice) {
-  return std::any_of(before.by_hand.begin(), before.by_hand.end(), [&](const HandWatering& run) {
-    return run.date == plan.from && run.valve == advice.valve;
-  });
-}
-
-/// A valve's settings before and after.
-struct Change {
-  Setting was, now;
-  bool days, starts, minutes;  ///< which of them differ
-};
-
-Change change_of(const Garden& garden, const SavedPlan& before, const Replan& again,
-                 const ValveAdvice& advice) {
-  Plan in_force;
-  in_force.programmes = before.programmes;
-  Change change{.was = setting_of(in_force, garden.timer, advice.valve),
-                .now = setting_of(again.planned.plan, garden.timer, advice.valve),
-                .days = false,
-                .starts = false,
-                .minutes = false};
-  if (advice.settings == 0) return change;
-  change.days = !advice.before || advice.before->openings.empty() || change.now.days == "-" ||
-                !same_days(advice.before->days, advice.after.days);
-  change.starts = change.was.starts != change.now.starts;
-  change.minutes = change.was.minutes != change.now.minutes;
-  return change;
-}
-
-std::string change_text(const Change& change) {
-  if (change.now.starts == "-")
+std::string change_text(const ValveChange& change) {
+  if (change.switched_off())
     return "       switch it off (was " + change.was.days + " at " + change.was.starts + ")\n";
   std::string text;
   const auto add = [&text](const char* what, const std::string& was, const std::string& now) {
@@ -243,29 +144,26 @@ std::string what_to_do(const Garden& garden, const SavedPlan& before, const Repl
   std::string on_timer;
   std::string by_hand;
   std::string left;
-  int settings = 0;
   for (const ValveAdvice& advice : again.valves) {
-    const std::string valve = "  valve " + std::to_string(advice.valve) + ", " +
-                              zones_on(again.planned.plan, advice.valve);
+    const std::string valve = "  " + valve_name(garden, advice.valve);
     if (advice.settings > 0)
       on_timer += valve + "\n" + change_text(change_of(garden, before, again, advice)) +
                   reasons(again, advice);
     if (advice.by_hand_min > 0) {
-      by_hand += valve + ": " + std::to_string(advice.by_hand_min) + " min (" +
-                 fixed(litres_by_hand(again.planned.plan, advice), 1) + " L)\n";
-      if (decided_before(before, again.planned.plan, advice))
+      const HandRun run{.valve = advice.valve, .minutes = advice.by_hand_min};
+      by_hand += valve + ": " + std::to_string(run.minutes) + " min (" +
+                 fixed(litres_by_hand(again.planned.plan, run), 1) + " L)\n";
+      if (decided_before(before, again.planned.plan, advice.valve))
         by_hand += "       As the plan before said already: not once more.\n";
       if (advice.settings == 0) by_hand += reasons(again, advice);
     }
     if (advice.leave_as_is()) left += valve + "\n" + reasons(again, advice);
-    settings += advice.settings;
   }
   const auto or_nothing = [](const std::string& text) {
     return text.empty() ? std::string("  Nothing.\n") : text;
   };
   std::string heading = "\nCHANGE ON THE TIMER";
-  // Of shared programmes a setting is counted for each valve that it moves.
-  if (settings > 0 && garden.timer.programmes == 0)
+  if (const int settings = settings_changed(again); settings > 0 && garden.timer.programmes == 0)
     heading += ": " + std::to_string(settings) + (settings == 1 ? " setting" : " settings");
   std::string text = heading + "\n" + or_nothing(on_timer) + "\nRUN ONCE BY HAND, before " +
                      short_date(again.planned.plan.from) + "\n" + or_nothing(by_hand) +
@@ -279,22 +177,41 @@ std::string what_to_do(const Garden& garden, const SavedPlan& before, const Repl
   return text;
 }
 
-void write_day(JsonWriter& json, const DayTwice& day) {
-  const auto write = [&json](const char* key, const std::optional<double>& depth_mm) {
-    json.value(key, depth_mm.value_or(std::nan("")));
-  };
+void write_valve(JsonWriter& json, const Garden& garden, const SavedPlan& before,
+                 const Replan& again, const ValveAdvice& advice) {
+  const Plan& plan = again.planned.plan;
+  const ValveChange change = change_of(garden, before, again, advice);
   json.begin_object();
-  json.value("date", iso_date(day.date));
-  write("assumed_eto_mm", day.assumed_eto_mm);
-  write("eto_mm", day.eto_mm);
-  write("assumed_rain_mm", day.assumed_rain_mm);
-  write("rain_mm", day.rain_mm);
+  json.value("valve", advice.valve);
+  json.begin_array("zones");
+  for (const ZonePlan& zone : plan.zones)
+    if (zone.valve == advice.valve) json.element(zone.name);
+  json.end();
+  json.value("settings_changed", advice.settings);
+  json.value("by_hand_min", advice.by_hand_min);
+  json.value("by_hand_litres",
+             litres_by_hand(plan, {.valve = advice.valve, .minutes = advice.by_hand_min}));
+  json.value("by_hand_decided_before", decided_before(before, plan, advice.valve));
+  json.value("days_before", change.was.days);
+  json.value("days", change.now.days);
+  json.value("starts_before", change.was.starts);
+  json.value("starts", change.now.starts);
+  json.value("run_min_before", change.was.minutes);
+  json.value("run_min", change.now.minutes);
   json.end();
 }
 
-const ValveAdvice& advice_of(const Replan& again, int valve) {
-  return *std::find_if(again.valves.begin(), again.valves.end(),
-                       [valve](const ValveAdvice& advice) { return advice.valve == valve; });
+void write_zone(JsonWriter& json, const Replan& again, std::size_t z) {
+  const ZonePlan& zone = again.planned.plan.zones[z];
+  json.begin_object();
+  json.value("zone", zone.name);
+  json.value("valve", zone.valve);
+  json.value("depletion_mm", zone.start_depletion_mm);
+  json.value("expected_mm", again.expected_mm[z].value_or(std::nan("")));
+  json.value("limit_mm", zone.limit_mm);
+  if (again.if_left[z]) json.value("days_beyond_if_left", again.if_left[z]->days_beyond);
+  json.value("why", reason(again, z));
+  json.end();
 }
 
 }  // namespace
@@ -318,7 +235,7 @@ std::string replan_csv(const Garden& garden, const SavedPlan& before, const Repl
   for (std::size_t z = 0; z < again.planned.plan.zones.size(); ++z) {
     const ZonePlan& zone = again.planned.plan.zones[z];
     const ValveAdvice& advice = advice_of(again, zone.valve);
-    const Change change = change_of(garden, before, again, advice);
+    const ValveChange change = change_of(garden, before, again, advice);
     text += std::to_string(zone.valve) + "," + csv_cell(zone.name) + "," +
             std::to_string(advice.settings);
     for (const std::string& cell : {change.was.days, change.now.days, change.was.starts,
@@ -333,55 +250,18 @@ std::string replan_csv(const Garden& garden, const SavedPlan& before, const Repl
   return text;
 }
 
-std::string replan_json(const Garden& garden, const SavedPlan& before, const Replan& again) {
-  const Plan& plan = again.planned.plan;
+std::string replan_json(const Garden& garden, const SavedPlan& before, const Replan& again,
+                        const Mending& mending) {
   JsonWriter json;
   json.begin_object();
-  json.value("garden", garden.name);
-  json.value("from", iso_date(plan.from));
-  json.value("until", iso_date(plan.until));
-  json.value("unharmed", plan.unharmed());
-  json.begin_array("since");
-  for (const DayTwice& day : again.since) write_day(json, day);
-  json.end();
-  json.begin_array("ahead");
-  for (const DayTwice& day : again.ahead) write_day(json, day);
-  json.end();
+  write_plan(json, garden, again.planned, mending);
+  json.value("before", iso_date(before.from));
+  write_days_twice(json, again);
   json.begin_array("valves");
-  for (const ValveAdvice& advice : again.valves) {
-    const Change change = change_of(garden, before, again, advice);
-    json.begin_object();
-    json.value("valve", advice.valve);
-    json.value("settings_changed", advice.settings);
-    json.value("by_hand_min", advice.by_hand_min);
-    json.value("days_before", change.was.days);
-    json.value("days", change.now.days);
-    json.value("starts_before", change.was.starts);
-    json.value("starts", change.now.starts);
-    json.value("run_min_before", change.was.minutes);
-    json.value("run_min", change.now.minutes);
-    json.end();
-  }
+  for (const ValveAdvice& advice : again.valves) write_valve(json, garden, before, again, advice);
   json.end();
-  json.begin_array("zones");
-  for (std::size_t z = 0; z < plan.zones.size(); ++z) {
-    const ZonePlan& zone = plan.zones[z];
-    json.begin_object();
-    json.value("zone", zone.name);
-    json.value("valve", zone.valve);
-    json.value("depletion_mm", zone.start_depletion_mm);
-    json.value("expected_mm", again.expected_mm[z].value_or(std::nan("")));
-    json.value("limit_mm", zone.limit_mm);
-    json.value("litres", zone.gross_litres);
-    json.value("days_beyond", zone.days_beyond);
-    if (again.if_left[z]) json.value("days_beyond_if_left", again.if_left[z]->days_beyond);
-    json.value("why", reason(advice_of(again, zone.valve), zone, again.if_left[z]));
-    json.end();
-  }
-  json.end();
-  json.begin_array("remarks");
-  for (const Finding& remark : plan.remarks) json.element(to_text(remark));
-  for (const Finding& finding : again.planned.findings) json.element(to_text(finding));
+  json.begin_array("looked_at");
+  for (std::size_t z = 0; z < again.planned.plan.zones.size(); ++z) write_zone(json, again, z);
   json.end();
   json.end();
   return json.text();

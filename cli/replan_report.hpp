@@ -14,7 +14,8 @@ namespace runnel::cli {
 /// One line per zone.
 [[nodiscard]] std::string replan_csv(const Garden& garden, const SavedPlan& before,
                                      const Replan& again);
+/// The new plan as `plan_json` has it, with what it was looked at again for.
 [[nodiscard]] std::string replan_json(const Garden& garden, const SavedPlan& before,
-                                      const Replan& again);
+                                      const Replan& again, const Mending& mending);
 
 }  // namespace runnel::cli

@@ -11,18 +11,14 @@
 namespace runnel::cli {
 namespace {
 
+constexpr double days_summed = 7.0;  // in a zone's demand, rain and litres, whatever is planned
+
 /// Minutes a week that the zone's own use asks for, rain taken off.
 double minutes_needed(const ZonePlan& zone) {
   return (zone.demand_mm - zone.rain_mm) / zone.delivery.net_mm_per_minute();
 }
 
-constexpr int text_width = 71;
-
-std::string indented(const std::string& text) {
-  std::string lines;
-  for (const std::string& line : wrapped(text, text_width)) lines += "       " + line + "\n";
-  return lines;
-}
+constexpr std::string_view below = "       ";  // what stands below a row begins under its zone
 
 /// The zones of a valve, each with its reasons.
 class Rows {
@@ -40,9 +36,9 @@ class Rows {
       const bool shut = setting.starts == "-";
       text_ += "\n" + table_.row({std::to_string(valve), zone.name, shut ? "off" : setting.days,
                                   setting.starts, setting.minutes, fixed(zone.gross_litres, 0)});
-      text_ += indented(why(planned_.zones[z], zone));
+      text_ += paragraph(below, why(planned_.zones[z], zone));
       if (const std::string shared = shared_valve_line(planned_.plan, zone); !shared.empty())
-        text_ += indented(shared);
+        text_ += paragraph(below, shared);
     }
   }
   void say(const std::string& line) { text_ += "\n" + line + "\n"; }
@@ -110,6 +106,19 @@ std::string starts_text(const std::vector<WallTime>& starts, const Timer& timer)
   return text;
 }
 
+std::string zone_names(const Garden& garden, int valve) {
+  std::vector<std::string> names;
+  for (const Zone& zone : garden.zones)
+    if (zone.valve == valve) names.push_back(zone.name);
+  return printable(joined(names));
+}
+
+std::string valve_name(const Garden& garden, int valve) {
+  const std::string zones = zone_names(garden, valve);
+  return "valve " + std::to_string(valve) + ", " +
+         (zones.empty() ? "on which the garden has no zone any more" : zones);
+}
+
 std::string minutes_text(const std::vector<int>& typed_min) {
   const bool alike = std::adjacent_find(typed_min.begin(), typed_min.end(),
                                         std::not_equal_to<>()) == typed_min.end();
@@ -136,12 +145,21 @@ Setting setting_of(const Plan& plan, const Timer& timer, int valve) {
   return setting;
 }
 
-Spare spare_of(const Plan& plan, const ZonePlan& zone) {
+Spare spare_of(const ZonePlan& zone) {
   const double area_m2 = zone.delivery.area.m2();
   const double mm = zone.limit_mm * zone.wetted_share;
   return {.mm = mm,
           .litres = zone.limit_mm * area_m2,
-          .use_l_a_day = zone.demand_mm * area_m2 / static_cast<double>(days_planned(plan))};
+          .use_l_a_day = zone.demand_mm * area_m2 / days_summed};
+}
+
+std::vector<std::size_t> zones_by_valve(const Plan& plan) {
+  std::vector<std::size_t> order(plan.zones.size());
+  for (std::size_t z = 0; z < order.size(); ++z) order[z] = z;
+  std::stable_sort(order.begin(), order.end(), [&plan](std::size_t a, std::size_t b) {
+    return plan.zones[a].valve < plan.zones[b].valve;
+  });
+  return order;
 }
 
 std::string shared_valve_line(const Plan& plan, const ZonePlan& zone) {
@@ -166,7 +184,7 @@ std::string why(const PreparedZone& prepared, const ZonePlan& zone) {
            std::to_string(zone.days_judged) + " days; see below.";
   if (prepared.containers) {
     const double area_m2 = zone.delivery.area.m2();
-    return "Use " + fixed(zone.demand_mm * area_m2 / 7.0, 1) + " L a day, can spare " +
+    return "Use " + fixed(zone.demand_mm * area_m2 / days_summed, 1) + " L a day, can spare " +
            fixed(zone.limit_mm * area_m2, 1) + " L before they must be watered.";
   }
   return "Uses " + mm(zone.demand_mm) + " in the week, rain brings " + mm(zone.rain_mm) +

@@ -23,7 +23,14 @@ struct Setting {
 [[nodiscard]] std::string starts_text(const std::vector<WallTime>& starts, const Timer& timer);
 /// "38", or "38 12" where starts have lengths of their own.
 [[nodiscard]] std::string minutes_text(const std::vector<int>& typed_min);
+/// "terrace bed, hedge": all zones on a valve.
+[[nodiscard]] std::string zone_names(const Garden& garden, int valve);
+/// "valve 2, terrace bed, hedge".
+[[nodiscard]] std::string valve_name(const Garden& garden, int valve);
 [[nodiscard]] const ValveTimes& times_of(const Plan& plan, int valve);
+
+/// Places in the garden's list, by valve.
+[[nodiscard]] std::vector<std::size_t> zones_by_valve(const Plan& plan);
 
 /// What to set, zone by zone and valve by valve, with a line on why; where valves share programmes,
 /// programme by programme.
@@ -34,7 +41,7 @@ struct Spare {
   double mm, litres;  ///< from full to the limit
   double use_l_a_day;
 };
-[[nodiscard]] Spare spare_of(const Plan& plan, const ZonePlan& zone);
+[[nodiscard]] Spare spare_of(const ZonePlan& zone);
 
 /// On a valve of several zones: which of them decides the minutes, and what the others lose by it;
 /// empty on a valve of its own.

@@ -117,6 +117,15 @@ std::string paragraph(std::string_view indent, std::string_view text) {
   return paragraph(indent, indent, text);
 }
 
+std::string joined(const std::vector<std::string>& parts, std::string_view between) {
+  std::string text;
+  for (const std::string& part : parts) {
+    if (&part != &parts.front()) text += between;
+    text += part;
+  }
+  return text;
+}
+
 std::string printable(std::string_view text) {
   std::string safe(text);
   for (char& c : safe) {

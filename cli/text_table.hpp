@@ -22,6 +22,10 @@ inline constexpr int sheet_width = 78;
                                     std::string_view text);
 [[nodiscard]] std::string paragraph(std::string_view indent, std::string_view text);
 
+/// "bed, lawn, pots".
+[[nodiscard]] std::string joined(const std::vector<std::string>& parts,
+                                 std::string_view between = ", ");
+
 /// A text after which control characters (escape sequences of a terminal among them) stand as '?'.
 [[nodiscard]] std::string printable(std::string_view text);
 

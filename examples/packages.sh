@@ -3,9 +3,13 @@
 # shellcheck disable=SC2034  # the lists are read by those who source this file
 build_packages="build-essential cmake ninja-build libeigen3-dev libhowardhinnant-date-dev \
 libcli11-dev libyaml-cpp-dev tzdata"
-# mandoc, zsh and fish judge the manual page and the completion.
-test_packages="doctest-dev libnova-dev libudunits2-dev libical-dev libbenchmark-dev mandoc zsh fish"
+# mandoc, zsh and fish judge the manual page and the completion, python3-jsonschema the JSON output.
+test_packages="doctest-dev libnova-dev libudunits2-dev libical-dev libbenchmark-dev mandoc zsh fish \
+python3 python3-jsonschema"
+page_packages="chromium python3"
 check_packages="clang clang-format clang-tidy"
+page_packages="chromium python3"
+packaging_packages="doxygen lintian man-db mmdebstrap pkg-config"
 
 # missing_packages NAME...: those not installed, one to a line.
 missing_packages() {

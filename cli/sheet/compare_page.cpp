@@ -111,7 +111,7 @@ std::string compare_html(const Garden& garden, const GardenPlan& planned) {
   body += section("water", "Each day against reference ET", pictures(planned, all));
   body += section("days-table", "Day by day", day_table(planned, all));
   return page(garden.name + ": what each zone uses", body + "</main>\n",
-              {.zones = all.size(), .falls_short = false});
+              {.zones = all.size(), .crowded = false});
 }
 
 }  // namespace runnel::cli

@@ -2,9 +2,12 @@
 
 #include <algorithm>
 
+#include "away_report.hpp"
 #include "plan_days.hpp"
 #include "plan_report.hpp"
 #include "sheet/html.hpp"
+#include "sheet/page.hpp"
+#include "text_table.hpp"
 
 namespace runnel::cli::sheet {
 namespace {
@@ -47,10 +50,10 @@ bool alike(const WateringAdvice& a, const WateringAdvice& b) {
 /// "terrace bed, hedge (42 L)".
 std::string watering_name(const GardenPlan& planned, const WateringAdvice& advice,
                           std::size_t index) {
-  std::string names;
-  for (const std::size_t z : advice.zones)
-    names += (names.empty() ? "" : ", ") + own_words(planned.plan.zones[z].name);
-  return names + " (" + figure(pointer("advice", index, "litres"), advice.litres, 0) + " L)";
+  std::vector<std::string> names;
+  for (const std::size_t z : advice.zones) names.push_back(own_words(planned.plan.zones[z].name));
+  return joined(names) + " (" + figure(pointer("advice", index, "litres"), advice.litres, 0) +
+         " L)";
 }
 
 /// @param names of alike waterings, of which `advice` is one.
@@ -140,23 +143,6 @@ std::string days_text(int days, std::size_t z) {
   return figure(pointer("zones", z, "days_if_shut"), days, 0) + (days == 1 ? " day" : " days");
 }
 
-}  // namespace
-
-std::string advice_content(const GardenPlan& planned) {
-  const Advice& all = planned.advice;
-  std::string items;
-  if (!all.frost.empty()) items += item(frost_text(all.frost));
-  for (std::size_t i = 0; i < all.waterings.size();) {
-    const std::size_t first = i;
-    std::string names;
-    for (; i < all.waterings.size() && alike(all.waterings[first], all.waterings[i]); ++i)
-      names +=
-          (i > first ? ", " : "") + watering_name(planned, all.waterings[i], all.frost.size() + i);
-    items += item(watering_text(all.waterings[first], all.frost.size() + first, names));
-  }
-  return list(items);
-}
-
 std::string shortfall_content(const Plan& plan, const Mending& mending) {
   std::string items;
   std::size_t index = 0;
@@ -179,8 +165,63 @@ std::string remedy_content(const Mending& mending) {
   return items.empty() ? items : "<ol>\n" + items + "</ol>\n";
 }
 
+std::string outlook_content(const GardenPlan& planned) {
+  const Outlook& outlook = planned.outlook;
+  std::string text = run_unchanged(planned);
+  text += outlook.further ? "for eight weeks and more" : "until " + day(outlook.holds_until);
+  text += ". Should a valve fail shut, its zone is unharmed for: ";
+  for (std::size_t z = 0; z < planned.plan.zones.size(); ++z)
+    text += (z > 0 ? ", " : "") + own_words(planned.plan.zones[z].name) + " " +
+            days_text(outlook.days_if_shut[z], z);
+  return paragraph(text + ".");
+}
+
+std::string assumption_content(const Garden& garden, const GardenPlan& planned) {
+  std::vector<std::string> names;
+  bool all = true;
+  for (const PreparedZone& zone : planned.zones) {
+    all = all && zone.start_assumed;
+    if (zone.start_assumed) names.push_back(own_words(zone.task.name));
+  }
+  std::string text;
+  if (!names.empty())
+    text = "How dry the ground is on the first day: half of what it can spare (" +
+           (all ? "every zone" : joined(names)) + "). ";
+  return paragraph(text + "All defaults are listed by: runnel check " + own_words(garden.file));
+}
+
+}  // namespace
+
+std::string alarm_content(const Plan& plan) {
+  if (plan.unharmed()) return {};
+  return "<p class=\"alarm\"><strong>Falls short:</strong> this cannot keep every zone unharmed. "
+         "See <a href=\"#short-heading\">what is missing</a>.</p>\n";
+}
+
+std::string advice_content(const GardenPlan& planned) {
+  const Advice& all = planned.advice;
+  std::string items;
+  if (!all.frost.empty()) items += item(frost_text(all.frost));
+  for (std::size_t i = 0; i < all.waterings.size();) {
+    const std::size_t first = i;
+    std::string names;
+    for (; i < all.waterings.size() && alike(all.waterings[first], all.waterings[i]); ++i)
+      names +=
+          (i > first ? ", " : "") + watering_name(planned, all.waterings[i], all.frost.size() + i);
+    items += item(watering_text(all.waterings[first], all.frost.size() + first, names));
+  }
+  return list(items);
+}
+
 std::string weather_content(const GardenPlan& planned) {
+  constexpr Eigen::Index most_days_in_a_row = 10;
   const Eigen::Index days = days_planned(planned.plan);
+  if (days > most_days_in_a_row)
+    return paragraph("Reference ET " +
+                     figure("/weather_sum/eto_mm", planned.weather.eto_mm.head(days).sum(), 1) +
+                     " mm and rain " +
+                     figure("/weather_sum/rain_mm", planned.weather.rain_mm.head(days).sum(), 1) +
+                     " mm in all. " + sources(planned.plan, planned.weather));
   std::string heads;
   for (Eigen::Index d = 0; d < days; ++d) {
     const Date date = planned.plan.from + std::chrono::days{d};
@@ -195,29 +236,20 @@ std::string weather_content(const GardenPlan& planned) {
          paragraph(sources(planned.plan, planned.weather));
 }
 
-std::string outlook_content(const GardenPlan& planned) {
-  const Outlook& outlook = planned.outlook;
-  std::string text = run_unchanged(planned);
-  text += outlook.further ? "for eight weeks and more" : "until " + day(outlook.holds_until);
-  text += ". Should a valve fail shut, its zone is unharmed for: ";
-  for (std::size_t z = 0; z < planned.plan.zones.size(); ++z)
-    text += (z > 0 ? ", " : "") + own_words(planned.plan.zones[z].name) + " " +
-            days_text(outlook.days_if_shut[z], z);
-  return paragraph(text + ".");
+std::string fault_sections(const Plan& plan, const Mending& mending) {
+  if (plan.unharmed()) return {};
+  const bool mends = !mending.remedies.empty() && mending.remedies.front().zones_short == 0;
+  return "<div class=\"faults\">\n" +
+         section("short", "Falls short", shortfall_content(plan, mending)) +
+         section("mend", mends ? "Would mend it" : "Would help in part", remedy_content(mending)) +
+         "</div>\n";
 }
 
-std::string assumption_content(const Garden& garden, const GardenPlan& planned) {
-  std::string names;
-  bool all = true;
-  for (const PreparedZone& zone : planned.zones) {
-    all = all && zone.start_assumed;
-    if (zone.start_assumed) names += (names.empty() ? "" : ", ") + own_words(zone.task.name);
-  }
-  std::string text;
-  if (!names.empty())
-    text = "How dry the ground is on the first day: half of what it can spare (" +
-           (all ? "every zone" : names) + "). ";
-  return paragraph(text + "All defaults are listed by: runnel check " + own_words(garden.file));
+std::string closing_sections(const Garden& garden, const GardenPlan& planned) {
+  return section("left", "If left alone", outlook_content(planned)) +
+         section("unknown", "Taken without knowing", assumption_content(garden, planned)) +
+         section("care", "Take care",
+                 paragraph(escaped(planned.away ? away_caution() : caution_text())));
 }
 
 }  // namespace runnel::cli::sheet

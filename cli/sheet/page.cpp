@@ -24,7 +24,7 @@ constexpr std::string_view marks =
 std::string density(const Amount& amount) {
   std::string kinds = amount.zones <= 4 ? "roomy" : "close";
   if (amount.zones > 8) kinds += " long";
-  if (amount.falls_short) kinds += " crowded";
+  if (amount.crowded) kinds += " crowded";
   return kinds;
 }
 

@@ -8,7 +8,7 @@ namespace runnel::cli::sheet {
 /// How much there is to show.
 struct Amount {
   std::size_t zones;
-  bool falls_short;
+  bool crowded;  ///< with more than the usual parts
 };
 
 /// A whole file around `body`.

@@ -59,6 +59,19 @@ caption { text-align: left; color: var(--soft); font-size: .85rem; }
 .set .litres { text-align: right; white-space: nowrap; color: var(--soft); font-size: .85rem; }
 .set tfoot th, .set tfoot td { border-top: 1px solid var(--ink); padding: .3rem; font-weight: 600;
   color: var(--ink); font-size: .9rem; }
+.changes tbody th { display: table-cell; vertical-align: top; }
+.changes .lid { margin-right: .6rem; }
+.changes th.setting { font-weight: 400; color: var(--soft); padding: .5rem .3rem .1rem; vertical-align: middle; }
+.changes .was { color: var(--soft); }
+.changes .was, .changes .now { overflow-wrap: normal; }
+.changes .now { font-weight: 700; font-size: 1.15rem; line-height: 1.2; }
+.changes .setting, .changes .was { width: 20%; }
+.changes td.minutes { text-align: left; width: 24%; }
+.leave ul { list-style: none; padding-left: 0; }
+.leave li { display: flex; gap: .5rem; align-items: flex-start; font-size: .9rem; }
+.pair { display: grid; grid-template-columns: repeat(auto-fit, minmax(min(22rem, 100%), 1fr));
+  gap: 0 2rem; align-items: start; }
+.pair > * { min-width: 0; }
 .faults { display: grid; grid-template-columns: repeat(auto-fit, minmax(min(22rem, 100%), 1fr)); gap: 0 2rem; }
 .advice li { max-width: 46rem; }
 )"
@@ -103,6 +116,17 @@ figcaption, .key { color: var(--soft); font-size: .85rem; }
 .use { fill: var(--held); stroke: var(--water); }
 .eto { stroke: var(--ink); stroke-width: 1.5; }
 .bar { margin-top: .3rem; max-width: 40rem; }
+.weather figure > svg { margin: .2rem 0 .3rem 2.2rem; width: calc(100% - 2.2rem); }
+.assumed { fill: var(--spare); stroke: var(--ink); }
+.expected { stroke: var(--ink); stroke-width: 2.5; }
+.dryness td.bar { width: 30%; margin: 0; }
+.figures .lid.small { min-width: 1.2rem; height: 1.2rem; font-size: .75rem; }
+.figures th[scope=colgroup] { text-align: center; }
+.figures tr + tr > th[scope=col]:first-child { text-align: right; width: auto; }
+.dryness th:first-child { width: 30%; }
+.figures td { white-space: nowrap; }
+.programme td { white-space: normal; }
+.figures tr.sum th, .figures tr.sum td { font-weight: 700; }
 .uses td.days, .uses td.starts { white-space: nowrap; }
 .uses tfoot td { text-align: right; }
 .uses .why td:first-child { padding-right: .4rem; }
@@ -144,6 +168,7 @@ summary { cursor: pointer; padding: .3rem 0; }
   .faults section:only-child { grid-column: span 2; }
   .waters { grid-template-columns: repeat(3, 1fr); gap: 1.5mm 5mm; margin-top: 1mm; }
   .waters figcaption { font-size: 8pt; }
+  .pair { grid-template-columns: 1fr 1fr; gap: 0 6mm; }
   .notes { display: block; columns: 2; column-gap: 6mm; }
   .notes h2 { margin-top: 0; }
   .notes section { padding-top: 2mm; }
@@ -185,6 +210,15 @@ summary { cursor: pointer; padding: .3rem 0; }
   .close .waters h3 { font-size: 13px; }
   .close .waters figcaption { font-size: 11px; }
   .close svg { font-size: 11px; }
+  .close .changes th.setting, .close .changes .was { font-size: 7.5pt; }
+  .close .changes .now { font-size: 9pt; }
+  .close .changes td.minutes { font-size: 12pt; }
+  .close .figures .lid.small { min-width: 0; height: auto; border: none; font-size: inherit; }
+  .close .figures th bdi { display: inline-block; max-width: 80%; overflow: hidden;
+    white-space: nowrap; text-overflow: ellipsis; vertical-align: top; }
+  .close .leave li { font-size: 7pt; }
+  .close .weather figure > svg { zoom: .72; }
+  .close .weather figcaption { font-size: 7pt; line-height: 1.2; }
   .close .side { font-size: 9px; }
   .close .key, .close .notes p, .close .figures, .close caption { font-size: 7pt; line-height: 1.2; }
   .close .notes section { padding-top: 1.2mm; }
@@ -197,6 +231,8 @@ summary { cursor: pointer; padding: .3rem 0; }
   .close.crowded .set td.minutes { font-size: 12pt; }
   .close.crowded .week { zoom: .66; }
   .close.crowded .waters { zoom: .6; }
+  .close.crowded .pair caption, .close.crowded .by-hand caption { display: none; }
+  .close.crowded .pair .figures { line-height: 1.05; }
   .close.crowded .advice { font-size: 6.6pt; line-height: 1.15; }
   .close.crowded .set .name { max-height: 2.2em; }
   .close.crowded h1 { font-size: 11pt; }

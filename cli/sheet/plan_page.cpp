@@ -1,6 +1,6 @@
 #include "sheet/plan_page.hpp"
 
-#include "plan_report.hpp"
+#include "sheet/by_hand_section.hpp"
 #include "sheet/html.hpp"
 #include "sheet/notes.hpp"
 #include "sheet/page.hpp"
@@ -14,23 +14,9 @@ namespace {
 using namespace sheet;
 
 std::string header(const Garden& garden, const Plan& plan) {
-  std::string text = "<header>\n<h1>" + own_words(garden.name) + "</h1>\n<p>Watering from " +
-                     day(plan.from) + " to " + day(plan.until) + " <time>" +
-                     std::to_string(year_of(plan.until)) + "</time></p>\n";
-  if (!plan.unharmed())
-    text +=
-        "<p class=\"alarm\"><strong>Falls short:</strong> this cannot keep every zone "
-        "unharmed. See <a href=\"#short-heading\">what is missing</a>.</p>\n";
-  return text + "</header>\n";
-}
-
-std::string faults(const Plan& plan, const Mending& mending) {
-  if (plan.unharmed()) return {};
-  const bool mends = !mending.remedies.empty() && mending.remedies.front().zones_short == 0;
-  return "<div class=\"faults\">\n" +
-         section("short", "Falls short", shortfall_content(plan, mending)) +
-         section("mend", mends ? "Would mend it" : "Would help in part", remedy_content(mending)) +
-         "</div>\n";
+  return "<header>\n<h1>" + own_words(garden.name) + "</h1>\n<p>Watering from " + day(plan.from) +
+         " to " + day(plan.until) + " <time>" + std::to_string(year_of(plan.until)) +
+         "</time></p>\n" + alarm_content(plan) + "</header>\n";
 }
 
 std::string week_content(const GardenPlan& planned) {
@@ -47,18 +33,17 @@ std::string plan_html(const Garden& garden, const GardenPlan& planned, const Men
   const Plan& plan = planned.plan;
   std::string body = header(garden, plan) + "<main>\n";
   body += section("settings", "Set on the timer", settings_content(garden, planned));
+  body += section("by-hand", "Run once by hand", by_hand_content(plan));
   body += section("advice", "Advice", advice_content(planned));
-  body += faults(plan, mending);
+  body += fault_sections(plan, mending);
   body += section("when", "When each valve runs", week_content(planned));
   body += section("water", "Water within reach of the roots", water_content(planned));
   body += "<div class=\"notes\">\n";
   body += section("weather", "Weather taken", weather_content(planned));
-  body += section("left", "If left alone", outlook_content(planned));
-  body += section("unknown", "Taken without knowing", assumption_content(garden, planned));
-  body += section("care", "Take care", "<p>" + escaped(caution_text()) + "</p>\n");
+  body += closing_sections(garden, planned);
   body += "</div>\n</main>\n";
   return page(garden.name + ": watering from " + short_date(plan.from), body,
-              {.zones = plan.zones.size(), .falls_short = !plan.unharmed()});
+              {.zones = plan.zones.size(), .crowded = !plan.unharmed()});
 }
 
 }  // namespace runnel::cli

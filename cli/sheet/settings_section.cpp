@@ -1,8 +1,5 @@
 #include "sheet/settings_section.hpp"
 
-#include <algorithm>
-#include <vector>
-
 #include "settings.hpp"
 #include "sheet/html.hpp"
 
@@ -13,7 +10,7 @@ namespace {
 std::string reason(const GardenPlan& planned, std::size_t z) {
   const ZonePlan& zone = planned.plan.zones[z];
   const auto at = [z](std::string_view key) { return pointer("zones", z, key); };
-  const Spare spare = spare_of(planned.plan, zone);
+  const Spare spare = spare_of(zone);
   if (zone.days_beyond > 0)
     return "<strong>Falls short</strong>: too dry on " +
            figure(at("days_beyond"), zone.days_beyond, 0) +
@@ -21,9 +18,17 @@ std::string reason(const GardenPlan& planned, std::size_t z) {
   if (planned.zones[z].containers)
     return "Use " + figure(at("use_l_a_day"), spare.use_l_a_day, 1) + " L a day, can spare " +
            figure(at("spare_l"), spare.litres, 1) + " L before they must be watered";
-  return "Uses " + figure(at("demand_mm"), zone.demand_mm, 1) + " mm, rain brings " +
+  const std::string when = planned.away ? " mm in the first week, rain" : " mm, rain";
+  return "Uses " + figure(at("demand_mm"), zone.demand_mm, 1) + when + " brings " +
          figure(at("rain_mm"), zone.rain_mm, 1) + " mm; can spare " +
          figure(at("spare_mm"), spare.mm, 1) + " mm" + (zone.waterings == 0 ? ": no need" : "");
+}
+
+/// Of all days planned; a zone's own figure is of seven.
+std::string litres(const GardenPlan& planned, std::size_t z) {
+  if (planned.away)
+    return figure(pointer("away/zones", z, "litres"), planned.away->zones[z].brought_l, 0);
+  return figure(pointer("zones", z, "litres"), planned.plan.zones[z].gross_litres, 0);
 }
 
 std::string minutes_cell(const Setting& setting, std::size_t z) {
@@ -52,17 +57,7 @@ std::string zone_rows(const GardenPlan& planned, const Timer& timer, std::size_t
          own_words(zone.name) + "</span></th>\n" + cell("days", "set/days", setting.days) +
          cell("starts", "set/starts", setting.starts) + minutes_cell(setting, z) +
          "\n</tr>\n<tr class=\"why\">\n<td colspan=\"3\">" + more + "</td>\n<td class=\"litres\">" +
-         figure(pointer("zones", z, "litres"), zone.gross_litres, 0) + " L</td>\n</tr>\n</tbody>\n";
-}
-
-/// Places in the garden's list, by valve.
-std::vector<std::size_t> by_valve(const Plan& plan) {
-  std::vector<std::size_t> order(plan.zones.size());
-  for (std::size_t z = 0; z < order.size(); ++z) order[z] = z;
-  std::stable_sort(order.begin(), order.end(), [&plan](std::size_t a, std::size_t b) {
-    return plan.zones[a].valve < plan.zones[b].valve;
-  });
-  return order;
+         litres(planned, z) + " L</td>\n</tr>\n</tbody>\n";
 }
 
 }  // namespace
@@ -77,7 +72,8 @@ std::string settings_content(const Garden& garden, const GardenPlan& planned) {
       "each run</caption>\n<thead>\n<tr><th scope=\"col\">Valve</th><th scope=\"col\">Days</th>"
       "<th scope=\"col\">Start</th><th scope=\"col\" class=\"minutes\">Minutes</th></tr>\n"
       "</thead>\n";
-  for (const std::size_t z : by_valve(planned.plan)) text += zone_rows(planned, garden.timer, z);
+  for (const std::size_t z : zones_by_valve(planned.plan))
+    text += zone_rows(planned, garden.timer, z);
   return text + "<tfoot>\n<tr><th scope=\"row\" colspan=\"3\">All valves together</th>" +
          "<td class=\"litres\">" + figure("/litres", planned_litres(planned.plan), 0) +
          " L</td></tr>\n</tfoot>\n</table>\n";

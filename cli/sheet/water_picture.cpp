@@ -14,7 +14,8 @@ namespace {
 constexpr double lane_px = 13.0;        // for what one kind of water brings
 constexpr double seen_mm = 0.05;        // what does not round to nothing
 constexpr double seen_et_share = 0.05;  // before that a pot has used next to nothing of the day's
-constexpr double depths_below = 1.12;   // of the picture's depth, room below the limit
+constexpr Eigen::Index most_days_named = 10;  // and the water of each written
+constexpr double depths_below = 1.12;         // of the picture's depth, room below the limit
 
 double share_of_day(WallTime time) {
   return std::clamp(static_cast<double>(time.count()) / (24.0 * 60.0), 0.0, 1.0);
@@ -105,7 +106,8 @@ class Drawing {
             Course(planned.zones[zone], plan_.zones[zone], times_of(plan_, plan_.zones[zone].valve))
                 .points(days)),
         rain_((days.rain_mm >= seen_mm).any()),
-        top_px_(rain_ ? 2.0 * lane_px + 4.0 : lane_px + 4.0),
+        long_(days.end_mm.size() > most_days_named),
+        top_px_(long_ ? 4.0 : (rain_ ? 2.0 * lane_px + 4.0 : lane_px + 4.0)),
         depth_px_(plan_.zones.size() <= 4 ? 74.0 : 48.0) {
     depth_mm_ = depths_below * days.limit_mm.maxCoeff();
     for (const Point& point : points_) depth_mm_ = std::max(depth_mm_, point.depletion_mm);
@@ -134,7 +136,7 @@ class Drawing {
   std::size_t z_;
   const ZoneDays& days_;
   std::vector<Point> points_;
-  bool rain_;
+  bool rain_, long_;
   double top_px_, depth_px_;
   double depth_mm_ = 0.0;
 };
@@ -146,10 +148,12 @@ std::string Drawing::bands() const {
     text += rect("beyond", x(day), limit_px, x(1), top_px_ + depth_px_ - limit_px);
     text += rect("dry", x(day), limit_px, x(1), top_px_ + depth_px_ - limit_px);
     text += horizontal("limit", x(day), x(day + 1), limit_px);
-    if (day > 0) text += vertical("midnight", x(day), top_px_, top_px_ + depth_px_);
     const Date date = plan_.from + std::chrono::days{day};
-    text += axis_text("middle", percent(x(day, 0.5)), top_px_ + depth_px_ + 11.0,
-                      weekday_name(weekday_index(date)));
+    if (long_ && weekday_index(date) != 0) continue;
+    if (day > 0) text += vertical("midnight", x(day), top_px_, top_px_ + depth_px_);
+    text += axis_text(
+        long_ ? "" : "middle", percent(x(day, long_ ? 0.0 : 0.5)), top_px_ + depth_px_ + 11.0,
+        long_ ? short_date(date).substr(4) : std::string(weekday_name(weekday_index(date))));
   }
   return text + horizontal("full", 0.0, 1.0, top_px_);
 }
@@ -185,6 +189,7 @@ std::string Drawing::amount(std::string_view kind, std::string_view key, Eigen::
 
 std::string Drawing::brought(Eigen::Index day) const {
   std::string text;
+  if (long_) return text;
   if (days_.water_mm[day] >= seen_mm)
     text += amount("watering-mark", "water_mm", day, days_.water_mm[day], lane_px);
   if (days_.rain_mm[day] >= seen_mm)

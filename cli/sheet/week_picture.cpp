@@ -7,6 +7,7 @@
 #include "sheet/day_clock.hpp"
 #include "sheet/html.hpp"
 #include "sheet/svg.hpp"
+#include "sheet/valve_name.hpp"
 
 namespace runnel::cli::sheet {
 namespace {
@@ -110,13 +111,6 @@ std::string Drawing::svg() const {
   text += rows();
   for (std::size_t i = 0; i < runs_.size(); ++i) text += block(i);
   return text + "</svg>\n";
-}
-
-std::string zone_names(const Plan& plan, int valve) {
-  std::string names;
-  for (const ZonePlan& zone : plan.zones)
-    if (zone.valve == valve) names += (names.empty() ? "" : ", ") + own_words(zone.name);
-  return names;
 }
 
 }  // namespace

@@ -120,7 +120,7 @@ TEST_SUITE("cli") {
     CAPTURE(result.out);
     check_in_order(result.out,
                    {"valve 1, terrace bed: days Fri (was Wed)", "start times 05:00 (was 04:30)",
-                    "valve 2: off (was Mon at 04:30, 48 min)\n",
+                    "valve 2, on which the garden has no zone any more: off (was Mon",
                     "valve 5, wall border: Mon at 04:30, 48 min (was off)\n"});
   }
 

@@ -181,7 +181,7 @@ TEST_SUITE("cli") {
               "  valve 3, on which the garden has no zone any more\n"
               "       switch it off (was every day at "));
     CHECK(has(folder.run("replan garden.yaml --after w1.yaml --format json").out,
-              "\"valve\": 3,\n      \"settings_changed\": "));
+              "\"valve\": 3,\n      \"zones\": [],\n      \"settings_changed\": "));
   }
 
   TEST_CASE("replan - ends with 1 where a zone cannot be kept unharmed") {
@@ -230,6 +230,12 @@ TEST_SUITE("cli") {
     CHECK(has(page, with_change.substr(with_change.find("HOW THE DAYS"))));
     const std::size_t went = without.find("HOW THE DAYS");
     CHECK(has(page, without.substr(went, without.find("\n\n", went) - went)));
+    // The same in a few words.
+    CHECK(has(story.out, "45 min (13.5 L)"));
+    CHECK(has(without, "Sun 18 Jul: 16.0 mm of 8.9\n"));
+    const std::string readme = read(fs::path(source) / "README.md");
+    CHECK(has(readme, "two settings changed and 13.5 L given by\nhand"));
+    CHECK(has(readme, "beyond it on 4 of 7 days, 16.0 mm\ndry where 8.9 mm is the limit"));
   }
 
   TEST_CASE("heatwave - nine degrees more with the same vapour in the air") {

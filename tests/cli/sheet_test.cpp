@@ -18,6 +18,19 @@ Page eight_valves() {
   return page_of(folder, "plan garden.yaml", 0);
 }
 
+/// The same garden after three days much hotter than its plan took them, looked at again.
+Page eight_valves_again() {
+  const Folder folder;
+  for (const char* name : {"garden.yaml", "weather.csv", "forecast.csv"})
+    folder.write(name, read(eight / name));
+  REQUIRE(folder.run("plan garden.yaml --save monday.yaml").exit == 0);
+  const std::string happened = read(eight / "happened.csv");
+  folder.write("weather.csv",
+               folder.text("weather.csv") + happened.substr(happened.find("\n2027") + 1));
+  folder.write("forecast.csv", read(eight / "expected.csv"));
+  return page_of(folder, "replan garden.yaml --after monday.yaml", 0);
+}
+
 Page plain(const std::string& args = "plan garden.yaml", int exit = 0) {
   return page_of(Folder(), args, exit);
 }
@@ -39,11 +52,90 @@ std::vector<std::pair<double, double>> points_of(const MarkupElement& line) {
   return points;
 }
 
+template <class Test>
+std::size_t count_of(const Page& page, Test test) {
+  return static_cast<std::size_t>(std::count_if(page.elements.begin(), page.elements.end(), test));
+}
+
+void check_markup(const Page& page, std::size_t tables, int pictures) {
+  CHECK(page.elements.at(0).attribute("lang") == "en");
+  CHECK(page.all("h1").size() == 1);
+  char before = '0';
+  std::set<std::string> ids;
+  for (const MarkupElement& element : page.elements) {
+    if (element.name.size() == 2 && element.name[0] == 'h' && element.name[1] <= '6') {
+      CHECK(element.name[1] <= before + 1);
+      before = element.name[1];
+    }
+    if (const std::string id = element.attribute("id"); !id.empty()) CHECK(ids.insert(id).second);
+    if (element.name == "th") CHECK_FALSE(element.attribute("scope").empty());
+  }
+  CHECK(page.all("table").size() == page.all("caption").size());
+  CHECK(page.all("table").size() == tables);
+  int found = 0;
+  for (const MarkupElement& svg : page.all("svg")) {
+    if (svg.attribute("role") != "img") continue;
+    ++found;
+    std::istringstream named(svg.attribute("aria-labelledby"));
+    for (std::string id; named >> id;) CHECK(ids.contains(id));
+  }
+  CHECK(found == pictures);
+}
+
+bool is_changed_valve(const MarkupElement& element) {
+  return element.name == "th" && element.attribute("scope") == "rowgroup";
+}
+
+/// As many valves are to be changed, run by hand and left as the JSON says; each has one zone.
+void check_what_to_do(const Page& page) {
+  std::size_t changed = 0, by_hand = 0, left = 0;
+  for (const YAML::Node& valve : page.json["valves"]) {
+    const bool settings = valve["settings_changed"].as<int>() > 0;
+    const bool runs = valve["by_hand_min"].as<int>() > 0;
+    if (settings) ++changed;
+    if (runs) ++by_hand;
+    if (!settings && !runs) ++left;
+  }
+  CHECK(count_of(page, is_changed_valve) == changed);
+  CHECK(page.json["by_hand"].size() == by_hand);
+  CHECK(count_of(page, [&page](const MarkupElement& one) {
+          return one.name == "li" && page.within(one, [](const MarkupElement& around) {
+            return around.attribute("class") == "leave";
+          });
+        }) == left);
+}
+
+/// Bars are filled, and their strokes stand, as far from 0 to the limit as the JSON says.
+/// @return how many there are.
+std::size_t check_dry_bars(const Page& page) {
+  std::size_t zone = 0;
+  for (std::size_t i = 0; i < page.elements.size(); ++i) {
+    if (page.elements[i].attribute("aria-labelledby") !=
+        "dry-" + std::to_string(zone) + "-title dry-" + std::to_string(zone) + "-desc")
+      continue;
+    const YAML::Node figures = page.json["looked_at"][zone];
+    CAPTURE(figures["zone"].as<std::string>());
+    const auto part = [&](const std::string& kind, const char* key) {
+      std::size_t at = i;
+      while (page.elements.at(at).attribute("class") != kind) ++at;
+      return percent_of(page.elements.at(at), key);
+    };
+    const double limit = part("limit", "x1");
+    const double percent_a_mm = limit / figures["limit_mm"].as<double>();
+    const double now = percent_a_mm * figures["depletion_mm"].as<double>();
+    CHECK(std::abs(part("run", "width") - std::min(now, limit)) < 0.01);
+    if (now > limit) CHECK(std::abs(part("dry", "width") - (now - limit)) < 0.02);
+    CHECK(std::abs(part("expected", "x1") - percent_a_mm * figures["expected_mm"].as<double>()) <
+          0.01);
+    ++zone;
+  }
+  return zone;
+}
+
 }  // namespace
 
 TEST_SUITE("cli/sheet") {
   TEST_CASE("sheet - nothing is fetched and nothing runs") {
-    const Page page = eight_valves();
     const std::set<std::string> may{
         "html",     "head",    "meta",   "link",       "title",   "style",   "body",  "header",
         "main",     "section", "div",    "h1",         "h2",      "h3",      "p",     "a",
@@ -52,50 +144,69 @@ TEST_SUITE("cli/sheet") {
         "th",       "td",      "figure", "figcaption", "details", "summary", "svg",   "defs",
         "pattern",  "path",    "line",   "rect",       "g",       "text",    "use",   "polygon",
         "polyline", "desc"};
-    for (const MarkupElement& element : page.elements) {
-      CHECK_MESSAGE(may.contains(element.name), element.name);
-      for (const auto& [key, value] : element.attributes) {
-        CHECK_FALSE(key.starts_with("on"));
-        CHECK(key != "src");
-        if (key == "href") CHECK((value.starts_with('#') || value == "data:,"));
+    for (const Page& page : {eight_valves(), eight_valves_again()}) {
+      for (const MarkupElement& element : page.elements) {
+        CHECK_MESSAGE(may.contains(element.name), element.name);
+        for (const auto& [key, value] : element.attributes) {
+          CHECK_FALSE(key.starts_with("on"));
+          CHECK(key != "src");
+          if (key == "href") CHECK((value.starts_with('#') || value == "data:,"));
+        }
       }
+      const std::string style = page.all("style").at(0).text;
+      CHECK_FALSE(has(style, "@import"));
+      for (std::size_t at = style.find("url("); at != std::string::npos;
+           at = style.find("url(", at + 1))
+        CHECK(style.substr(at, 5) == "url(#");
     }
-    const std::string style = page.all("style").at(0).text;
-    CHECK_FALSE(has(style, "@import"));
-    for (std::size_t at = style.find("url("); at != std::string::npos;
-         at = style.find("url(", at + 1))
-      CHECK(style.substr(at, 5) == "url(#");
   }
 
   TEST_CASE("sheet - headings in order, tables with captions and scopes, pictures with titles") {
-    const Page page = eight_valves();
-    CHECK(page.elements.at(0).attribute("lang") == "en");
-    CHECK(page.all("h1").size() == 1);
-    char before = '0';
-    std::set<std::string> ids;
-    for (const MarkupElement& element : page.elements) {
-      if (element.name.size() == 2 && element.name[0] == 'h' && element.name[1] <= '6') {
-        CHECK(element.name[1] <= before + 1);
-        before = element.name[1];
-      }
-      if (const std::string id = element.attribute("id"); !id.empty()) CHECK(ids.insert(id).second);
-      if (element.name == "th") CHECK_FALSE(element.attribute("scope").empty());
-    }
-    CHECK(page.all("table").size() == page.all("caption").size());
-    CHECK(page.all("table").size() == 2 + 8);  // settings, weather, each zone's days
-    int pictures = 0;
-    for (const MarkupElement& svg : page.all("svg")) {
-      if (svg.attribute("role") != "img") continue;
-      ++pictures;
-      std::istringstream named(svg.attribute("aria-labelledby"));
-      for (std::string id; named >> id;) CHECK(ids.contains(id));
-    }
-    CHECK(pictures == 1 + 8);
+    check_markup(eight_valves(), 2 + 8, 1 + 8);  // settings, weather, each zone's days
+    // Changes, weather, dryness and programme; the weather and each zone.
+    check_markup(eight_valves_again(), 4, 1 + 8);
   }
 
   TEST_CASE("sheet - every figure is the JSON's") {
     CHECK(check_figures(eight_valves()) > 400);
+    CHECK(check_figures(eight_valves_again()) > 150);
     CHECK(check_figures(plain()) > 100);
+  }
+
+  TEST_CASE("sheet - a plan looked at again says what to change, run by hand and leave") {
+    const Page page = eight_valves_again();
+    check_what_to_do(page);
+    CHECK(count_of(page, is_changed_valve) > 0);
+    CHECK(check_dry_bars(page) == 8);
+  }
+
+  TEST_CASE("sheet - a run by hand that the plan before decided is shown once more") {
+    const Folder folder;
+    folder.replace("garden.yaml", "supply:", "log: water-log.csv\nsupply:");
+    REQUIRE(folder.run("plan garden.yaml --save w1.yaml").exit == 0);
+    const std::string forecast = folder.text("forecast.csv");
+    std::size_t end = forecast.find("\n2026") + 1;
+    const std::size_t begin = end;
+    for (int day = 0; day < 3; ++day) end = forecast.find('\n', end) + 1;
+    folder.write("weather.csv", folder.text("weather.csv") + forecast.substr(begin, end - begin));
+    folder.write("water-log.csv",
+                 "date,zone,what,amount,note\n2026-07-15,terrace bed,ran,50 min,\n");
+    REQUIRE(folder.run("replan garden.yaml --after w1.yaml --save mid.yaml").exit == 0);
+    const Page again = page_of(folder, "replan garden.yaml --after w1.yaml", 0);
+    check_figures(again);
+    CHECK(has(again.html, "id=\"by-hand-heading\""));
+    CHECK_FALSE(has(again.html, "not once more"));
+    check_what_to_do(again);
+    check_markup(again, 5, 1 + 3);
+    CHECK(again.json["by_hand"].size() == 1);
+    const Page later = page_of(folder, "replan garden.yaml --after mid.yaml --from 2026-07-16", 0);
+    check_figures(later);
+    CHECK(has(later.html, "not once more"));
+    const Page plan = page_of(folder, "plan garden.yaml --after mid.yaml --from 2026-07-16", 0);
+    check_figures(plan);
+    CHECK(has(plan.html, "As the plan before said; counted as given"));
+    CHECK(plan.json["by_hand"].size() == 1);
+    CHECK_FALSE(has(plain().html, "by-hand-heading"));
   }
 
   TEST_CASE("sheet - what zones use, side by side") {
@@ -110,13 +221,32 @@ TEST_SUITE("cli/sheet") {
 
   TEST_CASE("sheet - what has no html form is refused") {
     const Folder folder;
-    for (const char* args :
-         {"garden.yaml --doubts", "garden.yaml --until 2026-07-30", "garden.yaml garden.yaml"}) {
+    for (const char* args : {"garden.yaml --doubts", "garden.yaml garden.yaml"}) {
       const Result result = folder.run(std::string("plan ") + args + " --format html");
       CHECK(result.exit == 2);
       CHECK(result.out.empty());
       CHECK(has(result.err, "no html form"));
     }
+  }
+
+  TEST_CASE("sheet - an absence with a chance and without one") {
+    const Folder folder;
+    for (const char* name : {"away.yaml", "weather.csv", "forecast.csv", "past-summers.csv"})
+      folder.write(name, read(fs::path(RUNNEL_SOURCE_DIR) / "examples/terrace" / name));
+    const Page away = page_of(folder, "plan away.yaml --until 2027-08-08", 1);
+    CHECK(check_figures(away) > 100);
+    check_markup(away, 2 + 3, 3);  // settings, chances, each zone's days; too long for the runs
+    CHECK(has(away.html, "id=\"mend-heading\""));
+    CHECK(has(away.html, "look at the pots once a week"));
+    const Page week = plain("plan garden.yaml --until 2026-07-22");
+    CHECK(check_figures(week) > 100);
+    CHECK(has(week.html, "No chance can be given"));
+    double litres = 0.0;
+    for (const YAML::Node& zone : away.json["away"]["zones"]) litres += zone["litres"].as<double>();
+    CHECK(std::abs(litres - away.json["litres"].as<double>()) < 1e-6);
+    const YAML::Node pots = away.json["zones"][2];
+    CHECK(std::abs(pots["use_l_a_day"].as<double>() * 7.0 / pots["demand_mm"].as<double>() -
+                   pots["spare_l"].as<double>() / pots["spare_mm"].as<double>()) < 1e-9);
   }
 
   TEST_CASE("sheet - the figures of a plan that falls short") {

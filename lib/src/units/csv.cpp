@@ -348,16 +348,25 @@ CsvHeader split_csv_header(std::string_view text) {
 
 namespace {
 
-/// What a spreadsheet could take for a formula.
+/// What a spreadsheet could take for a formula: also the wide forms of = + - @ (U+FF1D, U+FF0B,
+/// U+FF0D, U+FF20), as OWASP, CSV Injection, lists them. A sign alone is none.
 bool is_formula(std::string_view text) {
-  constexpr std::string_view formula_starts = "=+-@\t\r";
-  return text.size() > 1 && formula_starts.find(text.front()) != std::string_view::npos;
+  constexpr std::string_view formula_starts = "=+-@\t\r\n";
+  if (text.size() < 2) return false;
+  if (formula_starts.find(text.front()) != std::string_view::npos) return true;
+  return text.starts_with("\uFF1D") || text.starts_with("\uFF0B") || text.starts_with("\uFF0D") ||
+         text.starts_with("\uFF20");
+}
+
+/// A formula behind apostrophes, so that each one that csv_cell adds can be told from a name's own.
+bool needs_guard(std::string_view text) {
+  return is_formula(text.substr(std::min(text.find_first_not_of('\''), text.size())));
 }
 
 }  // namespace
 
 std::string csv_cell(std::string_view text) {
-  std::string quoted = is_formula(text) ? "\"'" : "\"";
+  std::string quoted = needs_guard(text) ? "\"'" : "\"";
   for (const char c : text) {
     if (c == '"') quoted += c;
     quoted += c;
@@ -366,7 +375,7 @@ std::string csv_cell(std::string_view text) {
 }
 
 std::string_view without_formula_guard(std::string_view text) {
-  return text.starts_with('\'') && is_formula(text.substr(1)) ? text.substr(1) : text;
+  return text.starts_with('\'') && needs_guard(text.substr(1)) ? text.substr(1) : text;
 }
 
 }  // namespace runnel

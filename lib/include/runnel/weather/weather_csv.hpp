@@ -37,6 +37,7 @@ struct WeatherLayout {
 /// "tmax", "rain", ...: the standard header of a variable; and the variable with that standard
 /// header.
 [[nodiscard]] std::string_view standard_name(Variable variable);
+/// The variable with that standard header; nothing when there is none.
 [[nodiscard]] std::optional<Variable> variable_named(std::string_view standard_name);
 
 }  // namespace runnel
