@@ -103,6 +103,8 @@ std::string joined_comments(const std::string& source) {
 using Equation = std::pair<std::string, std::string>;
 using Equations = std::set<Equation>;
 
+std::string words_of(const Equation& one) { return one.first + " Eq. " + one.second; }
+
 /// "62" of one equation, "77-79" of those from 77 to 79. A longer range names none of them, and an
 /// annex's "7-3" or "3-11" is one equation: both stay as they are.
 std::vector<std::string> numbers_of(const std::string& cited) {
@@ -230,12 +232,10 @@ TEST_SUITE("documents") {
     const Equations page = equations_of(text_of(root / "data/docs/method.md"));
     const Equations headers = equations_below(root / "lib/include");
     CHECK(headers.size() > 60);
-    for (const auto& [standard, number] : headers)
-      CHECK_MESSAGE(page.count({standard, number}) == 1, (standard + " Eq. " + number));
+    for (const Equation& one : headers) CHECK_MESSAGE(page.count(one) == 1, words_of(one));
     Equations cited = headers;
     for (const char* folder : {"lib/src", "cli"}) cited.merge(equations_below(root / folder));
-    for (const auto& [standard, number] : page)
-      CHECK_MESSAGE(cited.count({standard, number}) == 1, (standard + " Eq. " + number));
+    for (const Equation& one : page) CHECK_MESSAGE(cited.count(one) == 1, words_of(one));
   }
 
   TEST_CASE("documents - an equation is one of its standard") {
