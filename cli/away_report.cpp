@@ -148,7 +148,7 @@ std::string at_risk_text(const GardenPlan& planned, const Mending& mending) {
     if (zone.days_beyond > 0) text += paragraph("  ", shortfall(zone));
   for (const Finding& rule : mending.binding_rules)
     text += paragraph("  ", "Line " + std::to_string(rule.at.line) + ", " + rule.says + ".");
-  return text + paragraph("  ", "Have someone look after them by hand, or change something:");
+  return text + paragraph("  ", "Have someone look after them by hand, or change something.");
 }
 
 std::string frost_text(const Away& away) {

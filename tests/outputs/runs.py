@@ -86,7 +86,7 @@ class Runs:
                    self.read(story + "/weather.csv") + "\n".join(happened) + "\n")
         self.change(garden, story + "/felt.yaml",
                     ("watering hours:", "log: felt.csv\nwatering hours:"))
-        self.write(story + "/felt.csv", "date,zone,what,amount\n2027-07-13,wall border,depletion,8.1234567 mm\n")
+        self.write(story + "/felt.csv", "date,zone,what,amount\n2027-07-13,wall border,depletion,8 mm\n")
         self.change("heatwave/forecast-wednesday.csv", story + "/forecast.csv")
         self.run(["replan", garden, "--after", story + "/monday.yaml", "--save",
                   story + "/wednesday.yaml"])
