@@ -129,7 +129,7 @@ std::vector<PastRun> runs_of_zone(const WaterLog& log, std::size_t zone, int val
     if (run.valve != valve) continue;
     const auto day = replaced.find(run.date);
     const bool as_planned =
-        run.by_hand ? replaced_by_hand.count(run.date) == 0 : day == replaced.end();
+        run.by_hand ? !replaced_by_hand.contains(run.date) : day == replaced.end();
     if (as_planned) {
       runs.push_back(run);
     } else if (!run.by_hand) {
