@@ -8,7 +8,8 @@
 namespace runnel::cli {
 namespace {
 
-std::string zone_text(const std::string& name, const std::vector<PastDay>& days) {
+std::string zone_text(const Display& display, const std::string& name,
+                      const std::vector<PastDay>& days) {
   const auto beyond =
       std::count_if(days.begin(), days.end(), [](const PastDay& day) { return day.beyond; });
   const auto driest =
@@ -29,20 +30,20 @@ std::string zone_text(const std::string& name, const std::vector<PastDay>& days)
     text += ")";
   }
   text += "; driest on the evening of " + short_date(driest->date) + ": " +
-          fixed(driest->end_mm, 1) + " mm";
+          measure(display, Shown::depth, driest->end_mm, 1);
   // A bed is judged after its morning's water.
   if (!driest->beyond && driest->end_mm > driest->limit_mm)
     return text + " missing, before the next morning's watering.";
-  return text + " of " + fixed(driest->limit_mm, 1) + " mm.";
+  return text + " of " + measure(display, Shown::depth, driest->limit_mm, 1) + ".";
 }
 
 }  // namespace
 
-std::string past_text(const GardenPlan& planned) {
+std::string past_text(const Display& display, const GardenPlan& planned) {
   std::string text;
   for (std::size_t z = 0; z < planned.past.size(); ++z)
     if (!planned.past[z].empty())
-      text += paragraph("  ", zone_text(planned.plan.zones[z].name, planned.past[z]));
+      text += paragraph("  ", zone_text(display, planned.plan.zones[z].name, planned.past[z]));
   return text.empty() ? text : "\nHOW THE DAYS SINCE THE PLAN BEFORE WENT\n" + text;
 }
 

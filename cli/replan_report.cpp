@@ -14,19 +14,20 @@
 namespace runnel::cli {
 namespace {
 
-std::string in_mm(const std::optional<double>& depth_mm) {
-  return depth_mm ? fixed(*depth_mm, 1) : "-";
+std::string depth(const Display& display, const std::optional<double>& depth_mm) {
+  return depth_mm ? number(display, Shown::depth, *depth_mm, 1) : "-";
+}
+std::string with_unit(const Display& display, double depth_mm) {
+  return measure(display, Shown::depth, depth_mm, 1);
 }
 
 /// '#' as far as the two agree, then '+' for what is more than assumed or '-' for what is less; '>'
 /// at its end where it would be wider.
-std::string bar(std::optional<double> assumed_mm, std::optional<double> now_mm, double signs_a_mm,
+std::string bar(std::optional<double> assumed_signs, std::optional<double> now_signs,
                 std::size_t width) {
-  const auto signs = [&](double depth_mm) {
-    return static_cast<std::size_t>(std::lround(signs_a_mm * depth_mm));
-  };
-  const std::size_t assumed = signs(assumed_mm.value_or(now_mm.value_or(0.0)));
-  const std::size_t now = signs(now_mm.value_or(assumed_mm.value_or(0.0)));
+  const auto whole = [](double signs) { return static_cast<std::size_t>(std::lround(signs)); };
+  const std::size_t assumed = whole(assumed_signs.value_or(now_signs.value_or(0.0)));
+  const std::size_t now = whole(now_signs.value_or(assumed_signs.value_or(0.0)));
   std::string text =
       std::string(std::min(assumed, now), '#') +
       (now > assumed ? std::string(now - assumed, '+') : std::string(assumed - now, '-'));
@@ -52,32 +53,55 @@ Sum sum_of(const std::vector<DayTwice>& days, std::optional<double> DayTwice::*a
 }
 
 /// "ET 21.4 mm, 13 % more than assumed; rain 0.0 mm, assumed 0.0 mm."
-std::string sum_text(const std::string& when, const std::vector<DayTwice>& days) {
+std::string sum_text(const Display& display, const std::string& when,
+                     const std::vector<DayTwice>& days) {
   const Sum et = sum_of(days, &DayTwice::assumed_eto_mm, &DayTwice::eto_mm);
   const Sum rain = sum_of(days, &DayTwice::assumed_rain_mm, &DayTwice::rain_mm);
-  std::string text =
-      when + ": ET " + fixed(et.now_mm, 1) + " mm where the plan took " + fixed(et.assumed_mm, 1);
+  std::string text = when + ": ET " + with_unit(display, et.now_mm) + " where the plan took " +
+                     depth(display, et.assumed_mm);
   if (et.assumed_mm > 0.0) {
     const double more = et.now_mm / et.assumed_mm - 1.0;
     text += " (" + fixed(100.0 * std::abs(more), 0) + " % " + (more < 0.0 ? "less" : "more") + ")";
   }
-  return text + ", rain " + fixed(rain.now_mm, 1) + " mm where it took " +
-         fixed(rain.assumed_mm, 1) + ".";
+  return text + ", rain " + with_unit(display, rain.now_mm) + " where it took " +
+         depth(display, rain.assumed_mm) + ".";
 }
 
-std::string weather_text(const Replan& again) {
+/// What a sign of the bars is worth, in the unit shown.
+struct Signs {
+  double eto, rain;
+  const char *eto_words, *rain_words;
+};
+Signs signs_of(const Display& display) {
+  if (display.units == UnitSystem::us)
+    return {.eto = 0.02, .rain = 0.04, .eto_words = "0.02 in", .rain_words = "0.04 in"};
+  return {.eto = 0.5, .rain = 1.0, .eto_words = "half a mm", .rain_words = "1 mm"};
+}
+
+std::string weather_text(const Display& display, const Replan& again) {
+  const Signs signs = signs_of(display);
+  const auto in_signs = [&display](const std::optional<double>& depth_mm, double sign) {
+    return depth_mm ? std::optional(converted(display, Shown::depth, *depth_mm) / sign)
+                    : std::nullopt;
+  };
   const TextTable table(
       {{"", 10}, {"", 4, true}, {"", 4, true}, {"", 26}, {"", 4, true}, {"", 4, true}, {"", 12}});
-  const auto row = [&table](const DayTwice& day) {
-    return "  " +
-           table.row({short_date(day.date), in_mm(day.assumed_eto_mm), in_mm(day.eto_mm),
-                      bar(day.assumed_eto_mm, day.eto_mm, 2.0, 26), in_mm(day.assumed_rain_mm),
-                      in_mm(day.rain_mm), bar(day.assumed_rain_mm, day.rain_mm, 1.0, 12)});
+  const auto row = [&](const DayTwice& day) {
+    return "  " + table.row({short_date(day.date), depth(display, day.assumed_eto_mm),
+                             depth(display, day.eto_mm),
+                             bar(in_signs(day.assumed_eto_mm, signs.eto),
+                                 in_signs(day.eto_mm, signs.eto), 26),
+                             depth(display, day.assumed_rain_mm), depth(display, day.rain_mm),
+                             bar(in_signs(day.assumed_rain_mm, signs.rain),
+                                 in_signs(day.rain_mm, signs.rain), 12)});
   };
-  std::string text =
-      "WEATHER, mm: as the plan took it, and as it came or is expected now\n"
-      "              REFERENCE ET                            RAIN\n"
-      "              plan   now  a sign is half a mm         plan   now  a sign is 1 mm\n";
+  const TextTable headings(
+      {{"", 10}, {"", 4, true}, {"", 4, true}, {"", 26}, {"", 4, true}, {"", 4, true}, {"", 18}});
+  std::string text = "WEATHER, " + std::string(unit_shown(display, Shown::depth)) +
+                     ": as the plan took it, and as it came or is expected now\n"
+                     "              REFERENCE ET                            RAIN\n  " +
+                     headings.row({"", "plan", "now", std::string("a sign is ") + signs.eto_words,
+                                   "plan", "now", std::string("a sign is ") + signs.rain_words});
   for (const DayTwice& day : again.since) text += row(day);
   if (again.since.empty()) text += "  No day has passed.\n";
   text += "  From here on as expected:\n";
@@ -86,11 +110,11 @@ std::string weather_text(const Replan& again) {
   const bool observed = std::any_of(again.since.begin(), again.since.end(),
                                     [](const DayTwice& day) { return day.eto_mm.has_value(); });
   if (observed) {
-    text += paragraph("  ", sum_text("So far", again.since));
+    text += paragraph("  ", sum_text(display, "So far", again.since));
   } else if (!again.since.empty()) {
     text += "  So far: none of these days is observed.\n";
   }
-  return text + paragraph("  ", sum_text("To come", again.ahead));
+  return text + paragraph("  ", sum_text(display, "To come", again.ahead));
 }
 
 constexpr std::size_t gauge_width = 24;
@@ -107,40 +131,42 @@ std::string gauge(double now_mm, const std::optional<double>& expected_mm, doubl
   return "[" + text + "]" + (now_mm > limit_mm ? ">" : "");
 }
 
-std::string depletion_text(const Replan& again) {
+std::string depletion_text(const Display& display, const Replan& again) {
   const TextTable table({{"", 20},
                          {"now", 5, true},
                          {"expected", 8, true},
                          {"limit", 5, true},
                          {"# now, | expected, ] limit", 27}});
-  std::string text = "\nHOW DRY EACH ZONE IS, mm missing to a full root zone\n  " + table.heading();
+  std::string text = "\nHOW DRY EACH ZONE IS, " + std::string(unit_shown(display, Shown::depth)) +
+                     " missing to a full root zone\n  " + table.heading();
   const std::vector<ZonePlan>& zones = again.planned.plan.zones;
   for (std::size_t z = 0; z < zones.size(); ++z) {
     const ZonePlan& zone = zones[z];
-    text += "  " + table.row({zone.name, fixed(zone.start_depletion_mm, 1),
-                              in_mm(again.expected_mm[z]), fixed(zone.limit_mm, 1),
+    text += "  " + table.row({zone.name, depth(display, zone.start_depletion_mm),
+                              depth(display, again.expected_mm[z]), depth(display, zone.limit_mm),
                               gauge(zone.start_depletion_mm, again.expected_mm[z], zone.limit_mm)});
   }
   return text;
 }
 
-std::string beyond_text(const ZonePlan& zone) {
-  return "beyond its limit of " + fixed(zone.limit_mm, 1) + " mm on " +
+std::string beyond_text(const Display& display, const ZonePlan& zone) {
+  return "beyond its limit of " + with_unit(display, zone.limit_mm) + " on " +
          std::to_string(zone.days_beyond) + " of " + std::to_string(zone.days_judged) +
          " days, first on " + short_date(*zone.first_beyond);
 }
 
-std::string against_expected(const ZonePlan& zone, const std::optional<double>& expected_mm) {
-  std::string text = fixed(zone.start_depletion_mm, 1) + " mm dry";
+std::string against_expected(const Display& display, const ZonePlan& zone,
+                             const std::optional<double>& expected_mm) {
+  std::string text = with_unit(display, zone.start_depletion_mm) + " dry";
   if (!expected_mm) return text;
   const double drier_mm = zone.start_depletion_mm - *expected_mm;
   if (std::abs(drier_mm) < 0.05) return text + ", as expected";
-  return text + ", " + fixed(std::abs(drier_mm), 1) + " mm " + (drier_mm > 0.0 ? "more" : "less") +
-         " than expected";
+  return text + ", " + with_unit(display, std::abs(drier_mm)) + " " +
+         (drier_mm > 0.0 ? "more" : "less") + " than expected";
 }
 
 /// Why a valve is to be left, or what speaks for touching it, for one of its zones.
-std::string reason(const ValveAdvice& advice, const ZonePlan& zone,
+std::string reason(const Display& display, const ValveAdvice& advice, const ZonePlan& zone,
                    const std::optional<ZonePlan>& if_left) {
   const std::string still = zone.days_beyond > 0
                                 ? "; even so on " + std::to_string(zone.days_beyond) +
@@ -149,35 +175,37 @@ std::string reason(const ValveAdvice& advice, const ZonePlan& zone,
                                 : std::string();
   if (advice.leave_as_is())
     return zone.days_beyond > 0
-               ? "Nothing better can be set: it is " + beyond_text(zone)
+               ? "Nothing better can be set: it is " + beyond_text(display, zone)
                : std::string(zone.start_depletion_mm > zone.limit_mm
                                  ? "As set, it is watered in time, and"
                                  : "As set, it") +
-                     " stays within its limit of " + fixed(zone.limit_mm, 1) + " mm";
+                     " stays within its limit of " + with_unit(display, zone.limit_mm);
   if (!if_left) return "The plan before did not know this valve" + still;
-  if (if_left->days_beyond > 0) return "As set, it would be " + beyond_text(*if_left) + still;
+  if (if_left->days_beyond > 0)
+    return "As set, it would be " + beyond_text(display, *if_left) + still;
   if (zone.gross_litres < if_left->gross_litres)
-    return "As set, it stays within its limit, with " + fixed(if_left->gross_litres, 0) +
-           " L in the week where " + fixed(zone.gross_litres, 0) + " L do";
+    return "As set, it stays within its limit, with " +
+           measure(display, Shown::volume, if_left->gross_litres, 0) + " in the week where " +
+           measure(display, Shown::volume, zone.gross_litres, 0) + " do";
   const double drier_mm =
       if_left->trace.end_mm[horizon_days - 1] - zone.trace.end_mm[horizon_days - 1];
   if (drier_mm >= 0.05)
-    return "As set, it stays within its limit, but is " + fixed(drier_mm, 1) +
-           " mm drier in two weeks";
+    return "As set, it stays within its limit, but is " + with_unit(display, drier_mm) +
+           " drier in two weeks";
   return "So that all valves find room" + still;
 }
 
 /// The zones of a valve: what each uses and why.
-std::string reasons(const Replan& again, const ValveAdvice& advice) {
+std::string reasons(const Display& display, const Replan& again, const ValveAdvice& advice) {
   std::string text;
   for (std::size_t z = 0; z < again.planned.plan.zones.size(); ++z) {
     const ZonePlan& zone = again.planned.plan.zones[z];
     if (zone.valve != advice.valve) continue;
     text += paragraph("       ", printable(zone.name) + ": " +
-                                     against_expected(zone, again.expected_mm[z]) + ". " +
-                                     reason(advice, zone, again.if_left[z]) +
-                                     ". The week ahead uses " + fixed(zone.demand_mm, 1) +
-                                     " mm, rain brings " + fixed(zone.rain_mm, 1) + " mm.");
+                                     against_expected(display, zone, again.expected_mm[z]) + ". " +
+                                     reason(display, advice, zone, again.if_left[z]) +
+                                     ". The week ahead uses " + with_unit(display, zone.demand_mm) +
+                                     ", rain brings " + with_unit(display, zone.rain_mm) + ".");
   }
   return text;
 }
@@ -206,8 +234,9 @@ Change change_of(const Garden& garden, const SavedPlan& before, const Replan& ag
                  const ValveAdvice& advice) {
   Plan in_force;
   in_force.programmes = before.programmes;
-  Change change{.was = setting_of(in_force, garden.timer, advice.valve),
-                .now = setting_of(again.planned.plan, garden.timer, advice.valve),
+  in_force.from = again.planned.plan.from;
+  Change change{.was = setting_of(in_force, garden, advice.valve),
+                .now = setting_of(again.planned.plan, garden, advice.valve),
                 .days = false,
                 .starts = false,
                 .minutes = false};
@@ -241,15 +270,17 @@ std::string what_to_do(const Garden& garden, const SavedPlan& before, const Repl
     const std::string valve = "  " + valve_name(garden, advice.valve);
     if (advice.settings > 0)
       on_timer += valve + "\n" + change_text(change_of(garden, before, again, advice)) +
-                  reasons(again, advice);
+                  reasons(garden.display, again, advice);
     if (advice.by_hand_min > 0) {
-      by_hand += valve + ": " + std::to_string(advice.by_hand_min) + " min (" +
-                 fixed(litres_by_hand(again.planned.plan, advice), 1) + " L)\n";
+      by_hand +=
+          valve + ": " + std::to_string(advice.by_hand_min) + " min (" +
+          measure(garden.display, Shown::volume, litres_by_hand(again.planned.plan, advice), 1) +
+          ")\n";
       if (decided_before(before, again.planned.plan, advice))
         by_hand += "       As the plan before said already: not once more.\n";
-      if (advice.settings == 0) by_hand += reasons(again, advice);
+      if (advice.settings == 0) by_hand += reasons(garden.display, again, advice);
     }
-    if (advice.leave_as_is()) left += valve + "\n" + reasons(again, advice);
+    if (advice.leave_as_is()) left += valve + "\n" + reasons(garden.display, again, advice);
     settings += advice.settings;
   }
   const auto or_nothing = [](const std::string& text) {
@@ -298,7 +329,8 @@ std::string replan_text(const Garden& garden, const SavedPlan& before, const Rep
   text += paragraph("", "The plan of " + short_date(before.from) + " looked at again, for " +
                             short_date(plan.from) + " to " + short_date(plan.until) + " " +
                             std::to_string(year_of(plan.until)));
-  text += "\n" + weather_text(again) + depletion_text(again) + what_to_do(garden, before, again);
+  text += "\n" + weather_text(garden.display, again) + depletion_text(garden.display, again) +
+          what_to_do(garden, before, again);
   return text + "\nTHE PROGRAMME FROM " + short_date(plan.from) + "\n\n" +
          programme_text(garden, again.planned, mending);
 }
@@ -367,12 +399,12 @@ std::string replan_json(const Garden& garden, const SavedPlan& before, const Rep
     json.value("litres", zone.gross_litres);
     json.value("days_beyond", zone.days_beyond);
     if (again.if_left[z]) json.value("days_beyond_if_left", again.if_left[z]->days_beyond);
-    json.value("why", reason(advice_of(again, zone.valve), zone, again.if_left[z]));
+    json.value("why", reason(garden.display, advice_of(again, zone.valve), zone, again.if_left[z]));
     json.end();
   }
   json.end();
   json.begin_array("remarks");
-  for (const Finding& remark : plan.remarks) json.element(to_text(remark));
+  for (const Finding& remark : shortfalls(plan, garden.display)) json.element(to_text(remark));
   for (const Finding& finding : again.planned.findings) json.element(to_text(finding));
   json.end();
   json.end();

@@ -16,25 +16,29 @@ std::string list(const std::string& items) {
   return items.empty() ? items : "<ul>\n" + items + "</ul>\n";
 }
 
-std::string frost_text(const std::vector<FrostDay>& frost) {
+std::string frost_text(const Display& display, const std::vector<FrostDay>& frost) {
   std::string text = "<strong>Frost</strong> by the forecast: ";
   for (std::size_t i = 0; i < frost.size(); ++i)
     text += (i > 0 ? ", " : "") + day(frost[i].date) + " " +
-            figure(pointer("advice", i, "lowest_c"), frost[i].lowest_c, 1) + " °C";
+            with_unit(display, Shown::temperature, pointer("advice", i, "lowest_c"),
+                      frost[i].lowest_c, 1);
   return text +
          ". Stop the water and drain the lines before it: water on paving is ice, and a full line "
          "or backflow preventer bursts.";
 }
 
-std::string rain_seen(const WateringAdvice& advice, std::size_t index) {
+std::string rain_seen(const Display& display, const WateringAdvice& advice, std::size_t index) {
   std::string text;
   if (advice.rained_mm > 0.0)
-    text = "It rained " + figure(pointer("advice", index, "rained_mm"), advice.rained_mm, 1) +
-           " mm in the last week";
+    text = "It rained " +
+           with_unit(display, Shown::depth, pointer("advice", index, "rained_mm"), advice.rained_mm,
+                     1) +
+           " in the last week";
   if (advice.rain_expected_mm > 0.0)
     text += (text.empty() ? "The forecast has " : " and the forecast has ") +
-            figure(pointer("advice", index, "rain_expected_mm"), advice.rain_expected_mm, 1) +
-            " mm of rain";
+            with_unit(display, Shown::depth, pointer("advice", index, "rain_expected_mm"),
+                      advice.rain_expected_mm, 1) +
+            " of rain";
   return text + ". ";
 }
 
@@ -46,18 +50,21 @@ bool alike(const WateringAdvice& a, const WateringAdvice& b) {
 }
 
 /// "terrace bed, hedge (42 L)".
-std::string watering_name(const GardenPlan& planned, const WateringAdvice& advice,
-                          std::size_t index) {
+std::string watering_name(const Display& display, const GardenPlan& planned,
+                          const WateringAdvice& advice, std::size_t index) {
   std::vector<std::string> names;
   for (const std::size_t z : advice.zones) names.push_back(own_words(planned.plan.zones[z].name));
-  return joined(names) + " (" + figure(pointer("advice", index, "litres"), advice.litres, 0) + " L)";
+  return joined(names) + " (" +
+         with_unit(display, Shown::volume, pointer("advice", index, "litres"), advice.litres, 0) +
+         ")";
 }
 
 /// @param names of alike waterings, of which `advice` is one.
-std::string watering_text(const WateringAdvice& advice, std::size_t index,
+std::string watering_text(const Display& display, const WateringAdvice& advice, std::size_t index,
                           const std::string& names) {
   const std::string which = " on " + day(advice.date) + " the watering of " + names;
-  const std::string seen = advice.why == WateringAdvice::Why::rain ? rain_seen(advice, index) : "";
+  const std::string seen =
+      advice.why == WateringAdvice::Why::rain ? rain_seen(display, advice, index) : "";
   if (!advice.leave_out)
     return seen + "<strong>Still needed</strong>" + which +
            ": give it by hand when the ground has thawed and the day stays above freezing.";
@@ -65,18 +72,21 @@ std::string watering_text(const WateringAdvice& advice, std::size_t index,
          (advice.start_assumed ? ", if the ground is as moist as taken; feel it first." : ".");
 }
 
-std::string shortfall_text(const ZonePlan& zone, std::size_t index) {
+std::string shortfall_text(const Display& display, const ZonePlan& zone, std::size_t index) {
   const auto at = [index](std::string_view key) { return pointer("shortfalls", index, key); };
-  std::string text = own_words(zone.name) + ": from " + day(*zone.first_beyond) + " " +
-                     figure(at("beyond_mm_a_day"), zone.beyond_mm_a_day(), 1) + " mm too dry on " +
-                     figure(at("days_beyond"), zone.days_beyond, 0) +
-                     (zone.days_beyond == 1 ? " day" : " days");
+  std::string text =
+      own_words(zone.name) + ": from " + day(*zone.first_beyond) + " " +
+      with_unit(display, Shown::depth, at("beyond_mm_a_day"), zone.beyond_mm_a_day(), 1) +
+      " too dry on " + figure(at("days_beyond"), zone.days_beyond, 0) +
+      (zone.days_beyond == 1 ? " day" : " days");
   if (zone.unmet_mm >= 0.5)
-    text += ", going without " + figure(at("unmet_mm"), zone.unmet_mm, 0) + " mm of water";
-  return text + "; can spare " + figure(at("limit_mm"), zone.limit_mm, 1) + " mm.";
+    text += ", going without " +
+            with_unit(display, Shown::depth, at("unmet_mm"), zone.unmet_mm, 0) + " of water";
+  return text + "; can spare " +
+         with_unit(display, Shown::depth, at("limit_mm"), zone.limit_mm, 1) + ".";
 }
 
-std::string remedy_text(const Remedy& remedy, std::size_t index) {
+std::string remedy_text(const Display& display, const Remedy& remedy, std::size_t index) {
   const auto at = [index](std::string_view key) { return pointer("remedies", index, key); };
   std::string text = words(at("does"), remedy.does) + ": ";
   if (remedy.zones_short == 0) {
@@ -85,7 +95,8 @@ std::string remedy_text(const Remedy& remedy, std::size_t index) {
     text += "then " + figure(at("zones_short"), remedy.zones_short, 0) +
             (remedy.zones_short == 1 ? " zone still falls short" : " zones still fall short");
   }
-  return text + "; " + figure(at("litres"), remedy.litres, 0) + " L a week.";
+  return text + "; " + with_unit(display, Shown::volume, at("litres"), remedy.litres, 0) +
+         " a week.";
 }
 
 std::string source_text(const AssumedWeather& weather, DaySource source) {
@@ -124,13 +135,17 @@ std::string sources(const Plan& plan, const AssumedWeather& weather) {
   return text;
 }
 
-std::string weather_row(const char* heading, const char* key, const Column& mm, Eigen::Index days) {
+std::string weather_row(const Display& display, const char* heading, const char* key,
+                        const Column& mm, Eigen::Index days) {
   std::string cells;
   for (Eigen::Index d = 0; d < days; ++d)
-    cells +=
-        "<td>" + figure(pointer("weather", static_cast<std::size_t>(d), key), mm[d], 1) + "</td>";
+    cells += "<td>" +
+             figure(display, Shown::depth, pointer("weather", static_cast<std::size_t>(d), key),
+                    mm[d], 1) +
+             "</td>";
   return "<tr><th scope=\"row\">" + std::string(heading) + "</th>" + cells + "<td class=\"sum\">" +
-         figure("/weather_sum/" + std::string(key), mm.head(days).sum(), 1) + "</td></tr>\n";
+         figure(display, Shown::depth, "/weather_sum/" + std::string(key), mm.head(days).sum(), 1) +
+         "</td></tr>\n";
 }
 
 std::string days_text(int days, std::size_t z) {
@@ -142,26 +157,26 @@ std::string days_text(int days, std::size_t z) {
 
 }  // namespace
 
-std::string advice_content(const GardenPlan& planned) {
+std::string advice_content(const Display& display, const GardenPlan& planned) {
   const Advice& all = planned.advice;
   std::string items;
-  if (!all.frost.empty()) items += item(frost_text(all.frost));
+  if (!all.frost.empty()) items += item(frost_text(display, all.frost));
   for (std::size_t i = 0; i < all.waterings.size();) {
     const std::size_t first = i;
     std::string names;
     for (; i < all.waterings.size() && alike(all.waterings[first], all.waterings[i]); ++i)
-      names +=
-          (i > first ? ", " : "") + watering_name(planned, all.waterings[i], all.frost.size() + i);
-    items += item(watering_text(all.waterings[first], all.frost.size() + first, names));
+      names += (i > first ? ", " : "") +
+               watering_name(display, planned, all.waterings[i], all.frost.size() + i);
+    items += item(watering_text(display, all.waterings[first], all.frost.size() + first, names));
   }
   return list(items);
 }
 
-std::string shortfall_content(const Plan& plan, const Mending& mending) {
+std::string shortfall_content(const Display& display, const Plan& plan, const Mending& mending) {
   std::string items;
   std::size_t index = 0;
   for (const ZonePlan& zone : plan.zones)
-    if (zone.days_beyond > 0) items += item(shortfall_text(zone, index++));
+    if (zone.days_beyond > 0) items += item(shortfall_text(display, zone, index++));
   if (items.empty()) return {};
   for (std::size_t i = 0; i < mending.binding_rules.size(); ++i)
     items += item("A rule stands in the way: <span data-part=\"/binding_rules/" +
@@ -171,15 +186,15 @@ std::string shortfall_content(const Plan& plan, const Mending& mending) {
   return list(items);
 }
 
-std::string remedy_content(const Mending& mending) {
+std::string remedy_content(const Display& display, const Mending& mending) {
   constexpr std::size_t most = 5;
   std::string items;
   for (std::size_t i = 0; i < std::min(most, mending.remedies.size()); ++i)
-    items += item(remedy_text(mending.remedies[i], i));
+    items += item(remedy_text(display, mending.remedies[i], i));
   return items.empty() ? items : "<ol>\n" + items + "</ol>\n";
 }
 
-std::string weather_content(const GardenPlan& planned) {
+std::string weather_content(const Display& display, const GardenPlan& planned) {
   const Eigen::Index days = days_planned(planned.plan);
   std::string heads;
   for (Eigen::Index d = 0; d < days; ++d) {
@@ -187,12 +202,13 @@ std::string weather_content(const GardenPlan& planned) {
     heads += "<th scope=\"col\"><time datetime=\"" + iso_date(date) + "\">" +
              std::string(weekday_name(weekday_index(date))) + "</time></th>";
   }
-  return "<table class=\"figures\">\n<caption>mm a day; reference ET is what short grass would "
+  return "<table class=\"figures\">\n<caption>" + std::string(unit_shown(display, Shown::depth)) +
+         " a day; reference ET is what short grass would "
          "use</caption>\n<thead>\n<tr><td></td>" +
          heads + "<th scope=\"col\">Sum</th></tr>\n</thead>\n<tbody>\n" +
-         weather_row("Reference ET", "eto_mm", planned.weather.eto_mm, days) +
-         weather_row("Rain", "rain_mm", planned.weather.rain_mm, days) + "</tbody>\n</table>\n" +
-         paragraph(sources(planned.plan, planned.weather));
+         weather_row(display, "Reference ET", "eto_mm", planned.weather.eto_mm, days) +
+         weather_row(display, "Rain", "rain_mm", planned.weather.rain_mm, days) +
+         "</tbody>\n</table>\n" + paragraph(sources(planned.plan, planned.weather));
 }
 
 std::string outlook_content(const GardenPlan& planned) {

@@ -7,6 +7,8 @@
 
 #include "runnel/schedule/candidates.hpp"
 #include "runnel/schedule/timetable.hpp"
+#include "runnel/units/display.hpp"
+#include "runnel/units/finding.hpp"
 
 namespace runnel {
 
@@ -58,11 +60,13 @@ struct Plan {
   std::vector<HandRun> by_hand;       ///< beside the programmes
   std::vector<ZonePlan> zones;        ///< in the garden's order
   [[nodiscard]] int by_hand_min(int valve) const;
-  std::vector<Finding> remarks;  ///< what falls short
   Cost cost, bound;
   bool proven = false;
   [[nodiscard]] bool unharmed() const;
 };
+
+/// Of each zone that cannot be kept within its limit, by how much and from when.
+[[nodiscard]] std::vector<Finding> shortfalls(const Plan& plan, const Display& display = {});
 
 /// What a valve's times do to one of its zones, after a run by hand (0: none) on the first day.
 [[nodiscard]] ZonePlan zone_plan(const ZoneTask& task, const ValveTimes& times, int by_hand_min,
