@@ -16,7 +16,7 @@ std::string rain_seen(const Display& display, const WateringAdvice& advice) {
   std::string text;
   if (advice.rained_mm > 0.0)
     text =
-        "It rained " + measure(display, Shown::depth, advice.rained_mm, 1) + " in the last 7 days";
+        "It rained " + measure(display, Shown::depth, advice.rained_mm, 1) + " over the last 7 days";
   if (advice.rain_expected_mm > 0.0)
     text += (text.empty() ? "The forecast has " : " and the forecast has ") +
             measure(display, Shown::depth, advice.rain_expected_mm, 1);

@@ -88,7 +88,7 @@ std::string compare_text(const Garden& garden, const GardenPlan& planned) {
   std::string text = printable(garden.name) + "\nWhat each zone uses, " + short_date(from) +
                      " to " + short_date(from + std::chrono::days{week - 1}) + " " +
                      std::to_string(year_of(from)) + "\nOpen ground: reference ET " +
-                     measure(display, Shown::depth, eto_mm.sum(), 1) + " in the week, " +
+                     measure(display, Shown::depth, eto_mm.sum(), 1) + " over the week, " +
                      measure(display, Shown::depth, eto_mm.mean(), 1) + " a day\n\n";
   text += zone_table(display, all, eto_mm);
   double litres = 0.0;

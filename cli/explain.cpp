@@ -94,9 +94,10 @@ std::string explain_text(const Garden& garden, const GardenPlan& planned, const 
                      std::to_string(zone.valve) + "\n\n";
   text += "1. WHAT IS KNOWN\n" + facts_table(prepared);
   if (display.units == UnitSystem::us)
-    text += paragraph("",
-                      "The equations named are metric, and so is what the program reckons with: "
-                      "the figures here are converted for reading.");
+    text +=
+        "\n" + paragraph("",
+                         "The equations named are metric, and so is what the program reckons with: "
+                         "the figures here are converted for reading.");
   text += "\n2. DAY BY DAY, " + std::string(unit_shown(display, Shown::depth)) +
           " (FAO-56 Eq. 85: deplet. + ETc + drain - rain - water)\n";
   text += "depletion at the start: " + depth(zone.start_depletion_mm, 1) + "\n" +

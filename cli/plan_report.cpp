@@ -48,7 +48,7 @@ std::string weather_line(const Display& display, const AssumedWeather& weather, 
   const std::string when = days == 7 ? "the week" : std::to_string(days) + " days";
   return "Reference ET " + measure(display, Shown::depth, weather.eto_mm.head(days).sum(), 1) +
          " and rain " + measure(display, Shown::depth, weather.rain_mm.head(days).sum(), 1) +
-         " in " + when + ": " + from + ".";
+         " over " + when + ": " + from + ".";
 }
 
 std::string days_or_more(int days) {

@@ -200,7 +200,7 @@ std::string why(const PreparedZone& prepared, const ZonePlan& zone, const Displa
     return "Use " + litres(zone.demand_mm * area_m2 / 7.0) + " a day, can spare " +
            litres(zone.limit_mm * area_m2) + " before they must be watered.";
   }
-  return "Uses " + mm(zone.demand_mm) + " in the week, rain brings " + mm(zone.rain_mm) +
+  return "Uses " + mm(zone.demand_mm) + " over the week, rain brings " + mm(zone.rain_mm) +
          "; can spare " + mm(zone.limit_mm * zone.wetted_share) +
          (zone.waterings == 0 ? ": no need." : ".");
 }

@@ -33,7 +33,7 @@ std::string rain_seen(const Display& display, const WateringAdvice& advice, std:
     text = "It rained " +
            with_unit(display, Shown::depth, pointer("advice", index, "rained_mm"), advice.rained_mm,
                      1) +
-           " in the last week";
+           " over the last week";
   if (advice.rain_expected_mm > 0.0)
     text += (text.empty() ? "The forecast has " : " and the forecast has ") +
             with_unit(display, Shown::depth, pointer("advice", index, "rain_expected_mm"),
@@ -202,7 +202,8 @@ std::string weather_content(const Display& display, const GardenPlan& planned) {
     heads += "<th scope=\"col\"><time datetime=\"" + iso_date(date) + "\">" +
              std::string(weekday_name(weekday_index(date))) + "</time></th>";
   }
-  return "<table class=\"figures\">\n<caption>" + std::string(unit_shown(display, Shown::depth)) +
+  return std::string("<table class=\"figures\">\n<caption>") +
+         (display.units == UnitSystem::us ? "inches" : "mm") +
          " a day; reference ET is what short grass would "
          "use</caption>\n<thead>\n<tr><td></td>" +
          heads + "<th scope=\"col\">Sum</th></tr>\n</thead>\n<tbody>\n" +

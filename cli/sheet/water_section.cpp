@@ -61,8 +61,8 @@ constexpr const char* key =
 }  // namespace
 
 std::string water_content(const Display& display, const GardenPlan& planned) {
-  std::string text =
-      "<p class=\"key\">In " + std::string(unit_shown(display, Shown::depth)) + ". " + key;
+  std::string text = std::string("<p class=\"key\">In ") +
+                     (display.units == UnitSystem::us ? "inches. " : "mm. ") + key;
   if (planned.weather.futures() > 1)
     text += "<p class=\"key\">Shown is the mean of all the futures looked at.</p>\n";
   text += "<div class=\"waters\">\n";

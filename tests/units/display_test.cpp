@@ -36,6 +36,7 @@ TEST_SUITE("units") {
     // 1 mi/h = 0.44704 m/s, 1 ft = 0.3048 m, t/degF = 1.8 t/degC + 32: worked by hand.
     CHECK(measure(us, Shown::depth, 25.4, 1) == "1.00 in");
     CHECK(measure(us, Shown::depth, 20.58, 1) == "0.81 in");         // 0.8102
+    CHECK(measure(us, Shown::depth, 1.2, 0) == "0.05 in");           // 0.0472, not 0.0
     CHECK(measure(us, Shown::daily_depth, 6.1, 1) == "0.24 in/d");   // 0.2402
     CHECK(measure(us, Shown::rate, 17.5, 1) == "0.69 in/h");         // 0.6890
     CHECK(measure(us, Shown::volume, 430.4, 0) == "113.7 gal");      // 113.70

@@ -16,23 +16,24 @@ struct Way {
   Shown kind;
   Dimension dimension;
   std::string_view metric, us;
-  int more_decimals;  ///< of the US unit, so that its last digit is worth about as much
+  int more_decimals;   ///< of the US unit, so that its last digit is worth about as much
+  int least_decimals;  ///< of the US unit
 };
 
 constexpr std::array<Way, 13> ways{{
-    {Shown::depth, D::depth, "mm", "in", 1},
-    {Shown::daily_depth, D::daily_depth, "mm/d", "in/d", 1},
-    {Shown::rate, D::rate, "mm/h", "in/h", 1},
-    {Shown::volume, D::volume, "L", "gal", 1},
-    {Shown::area, D::area, "m2", "sq ft", -1},
-    {Shown::emitter_flow, D::flow, "L/h", "gph", 1},
-    {Shown::supply_flow, D::flow, "L/min", "gpm", 1},
-    {Shown::pressure, D::pressure, "bar", "psi", -1},
-    {Shown::temperature, D::temperature, "degC", "degF", 0},
-    {Shown::speed, D::speed, "m/s", "mph", 0},
-    {Shown::height, D::length, "m", "ft", -1},
-    {Shown::size, D::length, "cm", "in", 1},
-    {Shown::bore, D::length, "mm", "in", 2},
+    {Shown::depth, D::depth, "mm", "in", 1, 2},
+    {Shown::daily_depth, D::daily_depth, "mm/d", "in/d", 1, 2},
+    {Shown::rate, D::rate, "mm/h", "in/h", 1, 2},
+    {Shown::volume, D::volume, "L", "gal", 1, 0},
+    {Shown::area, D::area, "m2", "sq ft", -1, 0},
+    {Shown::emitter_flow, D::flow, "L/h", "gph", 1, 0},
+    {Shown::supply_flow, D::flow, "L/min", "gpm", 1, 0},
+    {Shown::pressure, D::pressure, "bar", "psi", -1, 0},
+    {Shown::temperature, D::temperature, "degC", "degF", 0, 0},
+    {Shown::speed, D::speed, "m/s", "mph", 0, 0},
+    {Shown::height, D::length, "m", "ft", -1, 0},
+    {Shown::size, D::length, "cm", "in", 1, 0},
+    {Shown::bore, D::length, "mm", "in", 2, 0},
 }};
 
 const Way& way_of(Shown kind) {
@@ -54,7 +55,8 @@ double converted(const Display& display, Shown kind, double value) {
 
 int decimals_shown(const Display& display, Shown kind, int decimals) {
   if (display.units == UnitSystem::metric) return decimals;
-  return std::max(0, decimals + way_of(kind).more_decimals);
+  const Way& way = way_of(kind);
+  return std::max(way.least_decimals, decimals + way.more_decimals);
 }
 
 std::string number(const Display& display, Shown kind, double value, int decimals) {
