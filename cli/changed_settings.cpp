@@ -2,8 +2,6 @@
 
 #include <algorithm>
 #include <cstddef>
-#include <functional>
-#include <iterator>
 #include <set>
 #include <utility>
 
@@ -13,26 +11,6 @@
 
 namespace runnel::cli {
 namespace {
-
-/// A start that goes and one that comes are one that moves.
-int starts_changed(const std::vector<WallTime>& now, const std::vector<WallTime>& was) {
-  std::vector<WallTime> kept;
-  std::set_intersection(now.begin(), now.end(), was.begin(), was.end(), std::back_inserter(kept));
-  return static_cast<int>(std::max(now.size(), was.size()) - kept.size());
-}
-
-int lengths_changed(const std::vector<int>& now, const std::vector<int>& was) {
-  if (now.empty() || was.empty()) return now == was ? 0 : 1;
-  const auto alike = [](const std::vector<int>& lengths) {
-    return std::adjacent_find(lengths.begin(), lengths.end(), std::not_equal_to<>()) ==
-           lengths.end();
-  };
-  if (alike(now) && alike(was)) return now.front() == was.front() ? 0 : 1;
-  int changed = 0;
-  for (std::size_t i = 0; i < now.size(); ++i)
-    if (i >= was.size() || now[i] != was[i]) ++changed;
-  return changed;
-}
 
 const std::vector<int>& lengths_of(const Programme& programme, int valve) {
   return std::find_if(programme.runs.begin(), programme.runs.end(),
@@ -53,14 +31,14 @@ void add(ChangedSetting& change, const std::string& what, const std::string& now
 void compare_times(ChangedSetting& change, const Programme& now, const Programme& was,
                    const Timer& timer, const Display& display) {
   if (!same_days(now.days, was.days)) add(change, "days", to_text(now.days), to_text(was.days), 1);
-  if (const int starts = starts_changed(now.starts, was.starts); starts > 0)
+  if (const int starts = starts_changed(was.starts, now.starts); starts > 0)
     add(change, "start times", starts_text(now.starts, timer, display),
         starts_text(was.starts, timer, display), starts);
 }
 
 void compare_lengths(ChangedSetting& change, const std::vector<int>& now,
                      const std::vector<int>& was) {
-  if (const int lengths = lengths_changed(now, was); lengths > 0)
+  if (const int lengths = lengths_changed(was, now); lengths > 0)
     add(change, "minutes", minutes_text(now), minutes_text(was), lengths);
 }
 

@@ -170,7 +170,7 @@ std::string run_unchanged(const GardenPlan& planned) {
 }
 
 std::string caution_text() {
-  // README has them in full.
+  // data/docs/cautions.md has them in full.
   return "Watch each valve run once after setting it: a timer cannot see a leak or a blocked "
          "dripper. Frost in sight: stop, and drain the lines. Local watering rules and licensed "
          "trades come before this sheet; a hose or line on drinking water needs its backflow "

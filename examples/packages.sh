@@ -6,6 +6,8 @@ libcli11-dev libyaml-cpp-dev tzdata"
 # mandoc, zsh and fish judge the manual page and the completion.
 test_packages="doctest-dev libnova-dev libudunits2-dev libical-dev libbenchmark-dev mandoc zsh fish"
 check_packages="clang clang-format clang-tidy"
+page_packages="chromium python3"
+packaging_packages="doxygen lintian man-db mmdebstrap pkg-config"
 
 # missing_packages NAME...: those not installed, one to a line.
 missing_packages() {

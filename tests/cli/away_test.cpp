@@ -23,11 +23,11 @@ std::string between(const std::string& text, const std::string& from, const std:
 }  // namespace
 
 TEST_SUITE("cli") {
-  TEST_CASE("away - the README shows what the program prints of four weeks") {
+  TEST_CASE("away - its page shows what the program prints of four weeks") {
     const Folder folder;
     const Result result = folder.run(ask);
     CHECK(result.exit == 1);
-    CHECK(has(read(fs::path(RUNNEL_SOURCE_DIR) / "README.md"),
+    CHECK(has(read(fs::path(RUNNEL_SOURCE_DIR) / "data/docs/absence.md"),
               between(result.out, "WHILE YOU ARE AWAY", "\nWEATHER TAKEN")));
     std::istringstream shown(result.out);
     for (std::string line; std::getline(shown, line);) CHECK_MESSAGE(line.size() <= 80, line);

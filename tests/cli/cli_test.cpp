@@ -409,51 +409,55 @@ TEST_SUITE("cli") {
     }
   }
 
-  TEST_CASE("cli - the README shows what the program prints") {
-    const std::string readme = read(fs::path(RUNNEL_SOURCE_DIR) / "README.md");
+  TEST_CASE("cli - README and pages show what the program prints") {
     const Folder folder;
-    const std::string out = folder.path("readme.out");
-    for (const char* arguments :
-         {"plan examples/terrace/garden.yaml", "compare examples/terrace/garden.yaml",
-          "compare examples/terrace/garden.yaml --between 'wall border' 'terrace bed'"}) {
+    const std::string out = folder.path("shown.out");
+    const std::string answers = "data/docs/answers.md";
+    for (const auto& [page, arguments] : std::vector<std::pair<std::string, std::string>>{
+             {"README.md", "plan examples/terrace/garden.yaml"},
+             {answers, "compare examples/terrace/garden.yaml"},
+             {answers,
+              "compare examples/terrace/garden.yaml --between 'wall border' 'terrace bed'"}}) {
       const std::string command = "cd '" RUNNEL_SOURCE_DIR "' && '" RUNNEL_PROGRAM "' " +
-                                  std::string(arguments) + " 2>/dev/null >'" + out + "'";
+                                  arguments + " 2>/dev/null >'" + out + "'";
       CHECK(std::system(command.c_str()) == 0);  // NOLINT: the tests' own words
-      CHECK_MESSAGE(has(readme, folder.text("readme.out")), arguments);
+      CHECK_MESSAGE(has(read(fs::path(RUNNEL_SOURCE_DIR) / page), folder.text("shown.out")),
+                    arguments);
     }
   }
 
-  TEST_CASE("cli - the README shows what falls short and what would mend it") {
+  TEST_CASE("cli - its page shows what falls short and what would mend it") {
     const Folder folder;
-    const std::string out = folder.path("readme.out");
+    const std::string out = folder.path("shown.out");
     const std::string command = "cd '" RUNNEL_SOURCE_DIR "' && '" RUNNEL_PROGRAM
                                 "' plan examples/terrace/short-morning.yaml 2>/dev/null >'" +
                                 out + "'";
     CHECK(WEXITSTATUS(std::system(command.c_str())) == 1);  // NOLINT: the tests' own words
-    const std::string shown = folder.text("readme.out");
+    const std::string shown = folder.text("shown.out");
     const std::size_t from = shown.find("FALLS SHORT\n");
     const std::size_t to = shown.find("\nTAKEN WITHOUT KNOWING");
     REQUIRE(from != std::string::npos);
     REQUIRE(to != std::string::npos);
-    CHECK(has(read(fs::path(RUNNEL_SOURCE_DIR) / "README.md"), shown.substr(from, to - from)));
+    CHECK(has(read(fs::path(RUNNEL_SOURCE_DIR) / "data/docs/answers.md"),
+              shown.substr(from, to - from)));
   }
 
-  TEST_CASE("cli - the README shows what to measure first") {
+  TEST_CASE("cli - its page shows what to measure first") {
     const Folder folder;
-    const std::string out = folder.path("readme.out");
+    const std::string out = folder.path("shown.out");
     const std::string command = "cd '" RUNNEL_SOURCE_DIR "' && '" RUNNEL_PROGRAM
                                 "' plan examples/terrace/garden.yaml --doubts 2>/dev/null >'" +
                                 out + "'";
     CHECK(std::system(command.c_str()) == 0);  // NOLINT: the tests' own words
-    const std::string shown = folder.text("readme.out");
+    const std::string shown = folder.text("shown.out");
     // To the end of the first two ways to measure, and what makes no difference.
     const std::size_t how = shown.find("  emitters: uniformity. ");
     const std::size_t rest = shown.find("Makes no difference: ");
     REQUIRE(how != std::string::npos);
     REQUIRE(rest != std::string::npos);
-    const std::string readme = read(fs::path(RUNNEL_SOURCE_DIR) / "README.md");
-    CHECK(has(readme, shown.substr(0, how)));
-    CHECK(has(readme, shown.substr(rest)));
+    const std::string page = read(fs::path(RUNNEL_SOURCE_DIR) / "data/docs/measure.md");
+    CHECK(has(page, shown.substr(0, how)));
+    CHECK(has(page, shown.substr(rest)));
   }
 
   TEST_CASE("cli - what to measure first as a table and as JSON") {

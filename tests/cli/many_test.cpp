@@ -94,7 +94,7 @@ TEST_SUITE("cli") {
 
   TEST_CASE("many - what changed since last week alone is set anew") {
     // Drippers of 2.5 in place of 2.1 L/h give the same water in 101 x 2.1 / 2.5 = 84.8 minutes;
-    // README works the 101 by hand (100.9), and 100.9 x 2.1 / 2.5 = 84.8 rounds up to 85.
+    // method.md works the 101 by hand (100.9), and 100.9 x 2.1 / 2.5 = 84.8 rounds up to 85.
     const Round round;
     REQUIRE(round.run(all_three("--save w1")).exit == 0);
     round.replace("elm/garden.yaml", "flow: 2.1 L/h", "flow: 2.5 L/h");
@@ -281,7 +281,7 @@ TEST_SUITE("cli") {
                               "\"garden\": \"Garden ash\",\n", "\n    }\n  ]\n}\n"});
   }
 
-  TEST_CASE("many - the README shows a round as the program prints it") {
+  TEST_CASE("many - its page shows a round as the program prints it") {
     const Folder folder;
     fs::copy(fs::path(RUNNEL_SOURCE_DIR) / "examples", folder.path("examples"),
              fs::copy_options::recursive);
@@ -297,8 +297,8 @@ TEST_SUITE("cli") {
                  folder.text("examples/terrace/weather.csv") + forecast.substr(from, to - from));
     const Result week = folder.run(ask + "--after week-28 --save week-29");
     CHECK(week.exit == 1);
-    const std::string readme = read(fs::path(RUNNEL_SOURCE_DIR) / "README.md");
-    CHECK(has(readme, week.out.substr(0, week.out.find("\nTAKE CARE"))));
+    const std::string page = read(fs::path(RUNNEL_SOURCE_DIR) / "data/docs/many-gardens.md");
+    CHECK(has(page, week.out.substr(0, week.out.find("\nTAKE CARE"))));
     CHECK(has(folder.run("plan --help").out,
               "runnel plan garden.yaml my-garden/garden.yaml --save plans"));
   }

@@ -106,8 +106,8 @@ TEST_SUITE("cli") {
     CHECK(has(json.out, "\"why\": \"As set, it stays within its limit of "));
   }
 
-  // The week worked by hand (README): 17.5 mm/h, 1.099 times as much for uneven watering; Thursday
-  // uses 8.26 x 0.98 x 0.50 = 4.05 mm.
+  // The week worked by hand (data/docs/method.md): 17.5 mm/h, 1.099 times as much for uneven
+  // watering; Thursday uses 8.26 x 0.98 x 0.50 = 4.05 mm.
   TEST_CASE("replan - a watering cut short is made good by hand and counted once") {
     const Folder folder;
     folder.replace("garden.yaml", "supply:", "log: water-log.csv\nsupply:");
@@ -222,14 +222,20 @@ TEST_SUITE("cli") {
       CHECK(has(with_change, std::string(zone) + ": within its limit on all 4 days"));
     CHECK(has(without, "pots by the door: BEYOND its limit on 4 of 7 days"));
 
-    const std::string readme = read(fs::path(source) / "README.md");
+    const std::string page = read(fs::path(source) / "data/docs/week-after-week.md");
     const std::size_t from = story.out.find("WEATHER, mm:");
     const std::size_t to = story.out.find("\nTHE PROGRAMME FROM");
     REQUIRE(from < to);
-    CHECK(has(readme, story.out.substr(from, to - from)));
-    CHECK(has(readme, with_change.substr(with_change.find("HOW THE DAYS"))));
+    CHECK(has(page, story.out.substr(from, to - from)));
+    CHECK(has(page, with_change.substr(with_change.find("HOW THE DAYS"))));
     const std::size_t went = without.find("HOW THE DAYS");
-    CHECK(has(readme, without.substr(went, without.find("\n\n", went) - went)));
+    CHECK(has(page, without.substr(went, without.find("\n\n", went) - went)));
+    // The same in a few words.
+    CHECK(has(story.out, "45 min (13.5 L)"));
+    CHECK(has(without, "Sun 18 Jul: 16.0 mm of 8.9\n"));
+    const std::string readme = read(fs::path(source) / "README.md");
+    CHECK(has(readme, "two settings changed and 13.5 L given by\nhand"));
+    CHECK(has(readme, "beyond it on 4 of 7 days, 16.0 mm\ndry where 8.9 mm is the limit"));
   }
 
   TEST_CASE("heatwave - nine degrees more with the same vapour in the air") {

@@ -6,49 +6,10 @@
 #include <string>
 #include <vector>
 
-#include "folder.hpp"
+#include "desk.hpp"
 
 namespace runnel {
 namespace {
-
-/// An empty folder, and commands as a shell reads them, with the program on its path.
-class Desk {
- public:
-  [[nodiscard]] Result run(const std::string& command) const {
-    const std::string program = RUNNEL_PROGRAM;
-    write(".command", "set -o pipefail\ncd '" + folder_.path().string() + "'\n" + command + "\n");
-    const std::string line = "PATH='" + fs::path(program).parent_path().string() +
-                             "':$PATH bash '" + path(".command") + "' >'" + path(".out") + "' 2>'" +
-                             path(".err") + "' </dev/null";
-    const int status = std::system(line.c_str());  // NOLINT: the tests' own words
-    Result result{.exit = WEXITSTATUS(status), .out = text(".out"), .err = text(".err")};
-    for (const char* name : {".command", ".out", ".err"}) fs::remove(path(name));
-    return result;
-  }
-  void write(const std::string& name, const std::string& text) const { folder_.write(name, text); }
-  void replace(const std::string& name, const std::string& from, const std::string& to) const {
-    std::string whole = text(name);
-    const std::size_t at = whole.find(from);
-    REQUIRE_MESSAGE(at != std::string::npos, from);
-    write(name, whole.replace(at, from.size(), to));
-  }
-  [[nodiscard]] std::string path(const std::string& name) const { return folder_ / name; }
-  [[nodiscard]] std::string text(const std::string& name) const { return read(path(name)); }
-  [[nodiscard]] long files() const { return static_cast<long>(folder_.entries()); }
-  [[nodiscard]] bool knows(const std::string& program) const {
-    return run("command -v " + program).exit == 0;
-  }
-
- private:
-  TemporaryFolder folder_;
-};
-
-std::vector<std::string> lines_of(const std::string& text) {
-  std::istringstream stream(text);
-  std::vector<std::string> all;
-  for (std::string line; std::getline(stream, line);) all.push_back(line);
-  return all;
-}
 
 /// As the program lists them when none is given.
 std::vector<std::string> commands() {
@@ -277,8 +238,8 @@ TEST_SUITE("cli") {
       int doubts = 1;
     };
     // Usual rates of sprays 31.8 to 43.2 mm/h (data/emitters.csv): 12 L in 10 min on 20 m2 are 3.6.
-    // A pot too small also falls short, a second doubt. Roots of landscape shrubs 0.5 m (README,
-    // Checked by hand). Costello et al. 2000: shade 0.5-0.9.
+    // A pot too small also falls short, a second doubt. Roots of landscape shrubs 0.5 m
+    // (data/docs/method.md, Checked by hand). Costello et al. 2000: shade 0.5-0.9.
     for (const Slip& slip : std::vector<Slip>{
              {"volume: 120 L", "volume: 12 L",
               "lawn: brings 3.6 mm/h, where 31.8 to 43.2 is usual"},

@@ -17,7 +17,8 @@
 namespace runnel {
 namespace {
 
-/// The weather for which data/exposure.md states its factors, one day after another being alike.
+/// The weather for which data/docs/exposure.md states its factors, one day after another being
+/// alike.
 Column summer_factors(const ExposureWords& words, double latitude_deg) {
   const Site site{.latitude_deg = latitude_deg, .longitude_deg = 0.0, .elevation_m = 0.0};
   const Date midsummer = std::chrono::local_days{std::chrono::year{2027} / std::chrono::June / 21};
@@ -38,7 +39,7 @@ Column summer_factors(const ExposureWords& words, double latitude_deg) {
   return factors;
 }
 
-/// As data/exposure.md has it: words, clear and dull at four latitudes, published range.
+/// As data/docs/exposure.md has it: words, clear and dull at four latitudes, published range.
 std::string table_row(const ExposureWords& words) {
   std::string row = "| " + words.words + " |";
   for (const double latitude_deg : {0.0, 25.0, 40.0, 55.0}) {
@@ -128,8 +129,8 @@ TEST_SUITE("exposure") {
     CHECK(faults("a,30,20,40,x\n") == 1);
   }
 
-  TEST_CASE("the factors of data/exposure.md are those computed") {
-    const std::string document = text_of(std::string{RUNNEL_SOURCE_DIR} + "/data/exposure.md");
+  TEST_CASE("the factors of data/docs/exposure.md are those computed") {
+    const std::string document = text_of(std::string{RUNNEL_SOURCE_DIR} + "/data/docs/exposure.md");
     for (const ExposureWords& words : exposure_table()) {
       const std::string row = table_row(words);
       CAPTURE(row);

@@ -48,10 +48,12 @@ void require_usable(const runnel::WaterLog& log) {
                                                      .multiplier = 1.2,
                                                      .leaching_share = 0.0});
   const runnel::WaterTaken planned{.first_day = first_day,
-                                   .valve_min = runnel::Lanes::Constant(2, days, 10.0),
+                                   .timer_min = runnel::Lanes::Constant(2, days, 10.0),
+                                   .by_hand_min = runnel::Lanes::Constant(2, days, 5.0),
                                    .by_hand_mm = runnel::Lanes::Zero(2, days)};
   const runnel::WaterTaken taken = runnel::what_really_ran(log, planned, deliveries);
-  require((taken.valve_min >= 0.0).all() && taken.valve_min.allFinite(), "minutes are minutes");
+  const runnel::Lanes open_min = taken.valve_min();
+  require((open_min >= 0.0).all() && open_min.allFinite(), "minutes are minutes");
   require((taken.by_hand_mm >= 0.0).all() && taken.by_hand_mm.allFinite(), "depths are depths");
   for (const auto& check : runnel::check_meter(log, taken, deliveries))
     runnel::fuzz::require_presentable({runnel::meter_finding(check)}, true);

@@ -128,7 +128,7 @@ TEST_SUITE("garden") {
         {"2027-07-12,pots,ran,20 kg,\n", "2:21", "neither a time, a volume nor a depth"},
         {"2027-07-12,pots,ran,0 min,\n", "2:21", "not between 0.1 and 1440 min"},
         {"2027-07-12,pots,ran,-5 min,\n", "2:21", "not between 0.1 and 1440 min"},
-        {"2027-07-12,pots,by hand,900 mm,\n", "2:25", "not between 0.01 and 500 mm"},
+        {"2027-07-12,pots,by hand,900 mm,\n", "2:25", "not between 0 and 500 mm"},
         {"2027-07-12,valve 2,by hand,9 L,\n", "2:28", "minutes, or a row for each zone"},
         {"2027-07-12,pots,did not run,5 min,\n", "2:29", "\"did not run\" has no amount"},
         {"2027-07-12,,rain,12,\n", "2:18", "12 has no unit"},

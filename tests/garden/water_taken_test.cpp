@@ -50,10 +50,9 @@ std::vector<Delivery> deliveries() {
 
 /// The bed 60 minutes on Wednesday, the pots 10 minutes a day.
 WaterTaken planned() {
-  WaterTaken plan{
-      .first_day = monday, .valve_min = Lanes::Zero(2, days), .by_hand_mm = Lanes::Zero(2, days)};
-  plan.valve_min(0, 2) = 60.0;
-  plan.valve_min.row(1) = 10.0;
+  WaterTaken plan = WaterTaken::none(monday, 2, days);
+  plan.timer_min(0, 2) = 60.0;
+  plan.timer_min.row(1) = 10.0;
   return plan;
 }
 
@@ -66,7 +65,7 @@ WaterTaken really(const std::string& rows) {
 TEST_SUITE("garden") {
   TEST_CASE("water taken - without entries all ran as planned") {
     const WaterTaken taken = really("");
-    CHECK((taken.valve_min == planned().valve_min).all());
+    CHECK((taken.timer_min == planned().timer_min).all());
     CHECK((taken.by_hand_mm == 0.0).all());
     // 60 min at 20 mm/h over 1.25, and 10 min at 12 mm/h less a tenth.
     CHECK(taken.net_mm(0, deliveries()[0])[2] == near(16.0, 1e-9));
@@ -81,12 +80,12 @@ TEST_SUITE("garden") {
         "2027-07-16,bed,ran,5 mm\n"   // 15 min at 20 mm/h
         "2027-07-13,pots,ran,4 L\n"   // in place of the planned 10 min: 10 min at 24 L/h
         "2027-07-18,pots,did not run,\n");
-    CHECK(taken.valve_min(0, 2) == 0.0);
-    CHECK(taken.valve_min(0, 3) == near(45.0, 1e-9));
-    CHECK(taken.valve_min(0, 4) == near(15.0, 1e-9));
-    CHECK(taken.valve_min(1, 1) == near(10.0, 1e-9));
-    CHECK(taken.valve_min(1, 6) == 0.0);
-    CHECK(taken.valve_min(1, 5) == 10.0);
+    CHECK(taken.timer_min(0, 2) == 0.0);
+    CHECK(taken.timer_min(0, 3) == near(45.0, 1e-9));
+    CHECK(taken.timer_min(0, 4) == near(15.0, 1e-9));
+    CHECK(taken.timer_min(1, 1) == near(10.0, 1e-9));
+    CHECK(taken.timer_min(1, 6) == 0.0);
+    CHECK(taken.timer_min(1, 5) == 10.0);
     CHECK((taken.by_hand_mm == 0.0).all());
   }
 
@@ -97,21 +96,55 @@ TEST_SUITE("garden") {
           "2027-07-14,pots,by hand,1 mm\n2027-07-14,bed,did not run,\n"
           "2027-07-14,pots,by hand,5 L\n2027-07-14,bed,by hand,10 min\n"}) {
       const WaterTaken taken = really(rows);
-      CHECK(taken.valve_min(0, 2) == near(10.0, 1e-9));
-      CHECK(taken.valve_min(1, 2) == 10.0);
+      CHECK(taken.timer_min(0, 2) == 0.0);
+      CHECK(taken.by_hand_min(0, 2) == near(10.0, 1e-9));
+      CHECK(taken.valve_min()(1, 2) == 10.0);
       CHECK(taken.by_hand_mm(1, 2) == near(3.5, 1e-9));  // 5 L over 2 m2, and 1 mm
       CHECK(taken.net_mm(1, deliveries()[1])[2] == near(1.8 + 3.5, 1e-9));
+    }
+  }
+
+  TEST_CASE("water taken - a run by hand that the plan asked for") {
+    // The pots 10 minutes by the timer at six, and 5 minutes by hand before.
+    const std::vector<PastRun> plan{
+        {.date = monday, .valve = 2, .start = WallTime{0}, .minutes = 5.0, .by_hand = true},
+        {.date = monday, .valve = 2, .start = std::chrono::hours(6), .minutes = 10.0}};
+    struct Case {
+      const char* rows;
+      double timer_min, by_hand_min, by_hand_mm;
+    };
+    for (const Case& says : {
+             Case{"", 10.0, 5.0, 0.0},
+             Case{"2027-07-12,pots,did not run,\n", 0.0, 5.0, 0.0},
+             Case{"2027-07-12,pots,ran,4 min\n", 4.0, 5.0, 0.0},
+             Case{"2027-07-12,pots,by hand,0 min\n", 10.0, 0.0, 0.0},
+             Case{"2027-07-12,pots,by hand,3 min\n2027-07-12,pots,by hand,1 min\n", 10.0, 4.0, 0.0},
+             Case{"2027-07-12,pots,by hand,3 L\n", 10.0, 0.0, 1.5},
+             Case{"2027-07-12,pots,by hand,0 L\n2027-07-12,pots,did not run,\n", 0.0, 0.0, 0.0},
+         }) {
+      CAPTURE(says.rows);
+      const WaterLog log = log_of(says.rows);
+      const std::vector<int> valves{1, 2};
+      const WaterTaken taken =
+          what_really_ran(log, by_day(plan, valves, monday, days), deliveries());
+      CHECK(taken.timer_min(1, 0) == near(says.timer_min, 1e-9));
+      CHECK(taken.by_hand_min(1, 0) == near(says.by_hand_min, 1e-9));
+      CHECK(taken.by_hand_mm(1, 0) == near(says.by_hand_mm, 1e-9));
+      const Delivery& pots = deliveries()[1];
+      double run_mm = 0.0;
+      for (const PastRun& run : runs_of_zone(log, 1, 2, plan, pots))
+        run_mm += run.minutes * pots.net_mm_per_minute();
+      CHECK(run_mm == near(taken.net_mm(1, pots)[0], 1e-9));
     }
   }
 
   TEST_CASE("water taken - other days are passed over and other gardens refused") {
     const WaterTaken taken = really(
         "2027-07-11,bed,ran,30 min\n2027-07-19,bed,ran,30 min\n2026-07-14,bed,did not run,\n");
-    CHECK((taken.valve_min == planned().valve_min).all());
+    CHECK((taken.timer_min == planned().timer_min).all());
     const std::vector<Delivery> one{deliveries()[0]};
     CHECK_THROWS_AS((void)what_really_ran({}, planned(), one), std::invalid_argument);
-    WaterTaken small{
-        .first_day = monday, .valve_min = Lanes::Zero(1, days), .by_hand_mm = Lanes::Zero(1, days)};
+    const WaterTaken small = WaterTaken::none(monday, 1, days);
     CHECK_THROWS_AS((void)what_really_ran(log_of("2027-07-14,pots,did not run,\n"), small, one),
                     std::invalid_argument);
   }

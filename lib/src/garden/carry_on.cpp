@@ -277,7 +277,8 @@ PastWater planned_water(const SavedPlan& plan, Date date) {
       water.runs.push_back({.date = watering.date,
                             .valve = watering.valve,
                             .start = WallTime{0},
-                            .minutes = static_cast<double>(watering.minutes)});
+                            .minutes = static_cast<double>(watering.minutes),
+                            .by_hand = true});
   return water;
 }
 

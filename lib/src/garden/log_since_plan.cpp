@@ -69,7 +69,7 @@ void doubt_falling_out_of_nothing(const Garden& garden, const SavedPlan& plan,
     const SavedZone* saved = plan.zone_named(garden.zones[zone].name);
     return saved != nullptr &&
            std::any_of(water.runs.begin(), water.runs.end(), [&](const PastRun& run) {
-             return run.valve == saved->valve && run.date == entry.date;
+             return !run.by_hand && run.valve == saved->valve && run.date == entry.date;
            });
   };
   if (std::any_of(entry.zones.begin(), entry.zones.end(), planned)) return;

@@ -15,11 +15,12 @@ double expected_litres(const WaterTaken& taken, std::span<const Delivery> delive
                        Date until) {
   const auto first = static_cast<Eigen::Index>((from - taken.first_day).count());
   const auto days = static_cast<Eigen::Index>((until - from).count()) + 1;
+  const Lanes open_min = taken.valve_min();
   double litres = 0.0;
   for (std::size_t zone = 0; zone < deliveries.size(); ++zone) {
     const auto row = static_cast<Eigen::Index>(zone);
     const Delivery& delivery = deliveries[zone];
-    const double valve_min = taken.valve_min.row(row).segment(first, days).sum();
+    const double valve_min = open_min.row(row).segment(first, days).sum();
     const double by_hand_mm = taken.by_hand_mm.row(row).segment(first, days).sum();
     litres += (delivery.flow * Duration::minutes(valve_min)).litres() +
               (Depth::mm(by_hand_mm) * delivery.area).litres();
@@ -39,9 +40,9 @@ MeterCheck::Says judge(double expected_l, double counted_l) {
 
 std::vector<MeterCheck> check_meter(const WaterLog& log, const WaterTaken& taken,
                                     std::span<const Delivery> deliveries) {
-  if (taken.valve_min.rows() != static_cast<Eigen::Index>(deliveries.size()))
+  if (taken.timer_min.rows() != static_cast<Eigen::Index>(deliveries.size()))
     throw std::invalid_argument("check_meter: as many deliveries as zones are needed");
-  const Date end = taken.first_day + std::chrono::days(taken.valve_min.cols());
+  const Date end = taken.first_day + std::chrono::days(taken.timer_min.cols());
   std::vector<MeterCheck> checks;
   const LogEntry* before = nullptr;
   for (const LogEntry& entry : log.entries) {

@@ -55,13 +55,14 @@ void doubt_clock_change(const Garden& garden, Date from, int away_days,
   findings.push_back(std::move(doubt));
 }
 
-/// With the dual coefficient what the ground evaporates depends on the waterings planned.
+/// With the dual coefficient what the ground evaporates depends on the waterings planned. The trace
+/// is of the first future, so its ETc is compared with that future's ET.
 void take_soil_evaporation(GardenPlan& planned) {
   for (std::size_t z = 0; z < planned.zones.size(); ++z) {
     PreparedZone& zone = planned.zones[z];
     if (!zone.task.root_zone.surface) continue;
     const BalanceTrace& trace = planned.plan.zones[z].trace;
-    const Column without_mm = zone.chain.demand_mm();
+    const Column without_mm = zone.chain.coefficient() * zone.task.horizon.et_mm.row(0).transpose();
     zone.chain[DemandFactor::soil_evaporation] =
         (without_mm > 0.0).select((trace.etc_mm + trace.unmet_mm) / without_mm, 1.0);
   }

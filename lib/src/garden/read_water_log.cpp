@@ -224,16 +224,20 @@ class RowReader {
   }
 
   void read_watering(const LogCell& cell, LogEntry& entry) {
+    // None by hand says that a run the plan asked for was not done.
+    const auto range = [&](Range of_timer) {
+      return entry.what == LogWhat::by_hand ? Range{.least = 0.0, .most = of_timer.most} : of_timer;
+    };
     if (is_of(cell, Dimension::volume)) {
       if (entry.zones.size() > 1)
         error(cell, "litres of a valve with several zones say of none how much it got",
               "write minutes, or a row for each zone");
-      if (const auto volume_l = measure(cell, Dimension::volume, any_watering_l, "5 L"))
+      if (const auto volume_l = measure(cell, Dimension::volume, range(any_watering_l), "5 L"))
         entry.amount = Volume::litres(*volume_l);
     } else if (is_of(cell, Dimension::depth)) {
-      read_depth(cell, entry, any_watering_mm, "8 mm");
+      read_depth(cell, entry, range(any_watering_mm), "8 mm");
     } else if (is_of(cell, Dimension::duration)) {
-      if (const auto run_min = measure(cell, Dimension::duration, any_run_min, "20 min"))
+      if (const auto run_min = measure(cell, Dimension::duration, range(any_run_min), "20 min"))
         entry.amount = Duration::minutes(*run_min);
     } else if (!refused_point(cell)) {
       error(cell,

@@ -1,6 +1,7 @@
 #include "runnel/garden/water_taken.hpp"
 
 #include <algorithm>
+#include <set>
 #include <stdexcept>
 #include <utility>
 
@@ -27,7 +28,7 @@ double minutes(const LogAmount& amount, const Delivery& delivery) {
 void add_by_hand(const LogAmount& amount, const Delivery& delivery, Index zone, Index day,
                  WaterTaken& taken) {
   if (const auto* run = std::get_if<Duration>(&amount)) {
-    taken.valve_min(zone, day) += run->minutes();
+    taken.by_hand_min(zone, day) += run->minutes();
   } else if (const auto* volume = std::get_if<Volume>(&amount)) {
     taken.by_hand_mm(zone, day) += (*volume / delivery.area).mm();
   } else {
@@ -43,15 +44,20 @@ double by_hand_minutes(const LogAmount& amount, const Delivery& delivery) {
   return depth.mm() / delivery.net_mm_per_minute();
 }
 
+bool instead_of_timer(const LogEntry& entry) {
+  return entry.what == LogWhat::did_not_run || entry.what == LogWhat::ran;
+}
+
 bool concerns(const LogEntry& entry, std::size_t zone) {
   return std::binary_search(entry.zones.begin(), entry.zones.end(), zone);
 }
 
 void require_zones(const WaterLog& log, const WaterTaken& planned, std::size_t zones) {
-  const bool shaped = planned.valve_min.rows() == row_of(zones) &&
-                      planned.by_hand_mm.rows() == row_of(zones) &&
-                      planned.valve_min.cols() == planned.by_hand_mm.cols();
-  if (!shaped) throw std::invalid_argument("what_really_ran: zones and days do not match");
+  const auto shaped = [&](const Lanes& lanes) {
+    return lanes.rows() == row_of(zones) && lanes.cols() == planned.timer_min.cols();
+  };
+  if (!shaped(planned.timer_min) || !shaped(planned.by_hand_min) || !shaped(planned.by_hand_mm))
+    throw std::invalid_argument("what_really_ran: zones and days do not match");
   for (const LogEntry& entry : log.entries)
     if (!entry.zones.empty() && entry.zones.back() >= zones)
       throw std::invalid_argument("what_really_ran: the log is of another garden");
@@ -59,20 +65,27 @@ void require_zones(const WaterLog& log, const WaterTaken& planned, std::size_t z
 
 }  // namespace
 
+WaterTaken WaterTaken::none(Date first_day, std::size_t zones, Index days) {
+  const Lanes zero = Lanes::Zero(row_of(zones), days);
+  return {.first_day = first_day, .timer_min = zero, .by_hand_min = zero, .by_hand_mm = zero};
+}
+
 Column WaterTaken::net_mm(std::size_t zone, const Delivery& delivery) const {
-  return (valve_min.row(row_of(zone)) * delivery.net_mm_per_minute() + by_hand_mm.row(row_of(zone)))
+  return (valve_min().row(row_of(zone)) * delivery.net_mm_per_minute() +
+          by_hand_mm.row(row_of(zone)))
       .transpose();
 }
 
 WaterTaken by_day(std::span<const PastRun> runs, std::span<const int> valves, Date first_day,
                   Index days) {
-  WaterTaken taken{.first_day = first_day,
-                   .valve_min = Lanes::Zero(row_of(valves.size()), days),
-                   .by_hand_mm = Lanes::Zero(row_of(valves.size()), days)};
-  for (const PastRun& run : runs)
-    if (const auto day = column_of(run.date, first_day, days))
-      for (std::size_t zone = 0; zone < valves.size(); ++zone)
-        if (valves[zone] == run.valve) taken.valve_min(row_of(zone), *day) += run.minutes;
+  WaterTaken taken = WaterTaken::none(first_day, valves.size(), days);
+  for (const PastRun& run : runs) {
+    const auto day = column_of(run.date, first_day, days);
+    if (!day) continue;
+    Lanes& run_min = run.by_hand ? taken.by_hand_min : taken.timer_min;
+    for (std::size_t zone = 0; zone < valves.size(); ++zone)
+      if (valves[zone] == run.valve) run_min(row_of(zone), *day) += run.minutes;
+  }
   return taken;
 }
 
@@ -82,18 +95,18 @@ WaterTaken what_really_ran(const WaterLog& log, WaterTaken planned,
   WaterTaken taken = std::move(planned);
   const auto each = [&](auto&& does) {
     for (const LogEntry& entry : log.entries)
-      if (const auto day = column_of(entry.date, taken.first_day, taken.valve_min.cols()))
+      if (const auto day = column_of(entry.date, taken.first_day, taken.timer_min.cols()))
         for (const std::size_t zone : entry.zones) does(entry, zone, *day);
   };
   // First all that falls out: rows of a day may stand in any order.
   each([&](const LogEntry& entry, std::size_t zone, Index day) {
-    if (entry.what == LogWhat::did_not_run || entry.what == LogWhat::ran)
-      taken.valve_min(row_of(zone), day) = 0.0;
+    if (instead_of_timer(entry)) taken.timer_min(row_of(zone), day) = 0.0;
+    if (entry.what == LogWhat::by_hand) taken.by_hand_min(row_of(zone), day) = 0.0;
   });
   each([&](const LogEntry& entry, std::size_t zone, Index day) {
     const Delivery& delivery = deliveries[zone];
     if (entry.what == LogWhat::ran)
-      taken.valve_min(row_of(zone), day) += minutes(entry.amount, delivery);
+      taken.timer_min(row_of(zone), day) += minutes(entry.amount, delivery);
     if (entry.what == LogWhat::by_hand)
       add_by_hand(entry.amount, delivery, row_of(zone), day, taken);
   });
@@ -102,21 +115,24 @@ WaterTaken what_really_ran(const WaterLog& log, WaterTaken planned,
 
 std::vector<PastRun> runs_of_zone(const WaterLog& log, std::size_t zone, int valve,
                                   std::span<const PastRun> planned, const Delivery& delivery) {
-  std::map<Date, WallTime> replaced;  // when the first run of the day would have begun
+  std::map<Date, WallTime> replaced;  // when the timer's first run of the day would have begun
+  std::set<Date> replaced_by_hand;
   std::vector<const LogEntry*> mine;
   for (const LogEntry& entry : log.entries) {
     if (!concerns(entry, zone)) continue;
     mine.push_back(&entry);
-    if (entry.what == LogWhat::did_not_run || entry.what == LogWhat::ran)
-      replaced.emplace(entry.date, WallTime::max());
+    if (instead_of_timer(entry)) replaced.emplace(entry.date, WallTime::max());
+    if (entry.what == LogWhat::by_hand) replaced_by_hand.insert(entry.date);
   }
   std::vector<PastRun> runs;
   for (const PastRun& run : planned) {
     if (run.valve != valve) continue;
     const auto day = replaced.find(run.date);
-    if (day == replaced.end()) {
+    const bool as_planned =
+        run.by_hand ? replaced_by_hand.count(run.date) == 0 : day == replaced.end();
+    if (as_planned) {
       runs.push_back(run);
-    } else {
+    } else if (!run.by_hand) {
       day->second = std::min(day->second, run.start);
     }
   }
@@ -131,7 +147,8 @@ std::vector<PastRun> runs_of_zone(const WaterLog& log, std::size_t zone, int val
       runs.push_back({.date = entry->date,
                       .valve = valve,
                       .start = WallTime{0},
-                      .minutes = by_hand_minutes(entry->amount, delivery)});
+                      .minutes = by_hand_minutes(entry->amount, delivery),
+                      .by_hand = true});
     }
   }
   return runs;

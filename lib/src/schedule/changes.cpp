@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
 #include <iterator>
 #include <optional>
 
@@ -17,34 +18,21 @@ namespace {
 using std::chrono::minutes;
 using Openings = std::vector<ValveTimes::Opening>;
 
-bool alike(const Openings& openings) {
-  return std::all_of(openings.begin(), openings.end(), [&](const ValveTimes::Opening& opening) {
-    return opening.length == openings.front().length;
-  });
+bool alike(std::span<const int> lengths) {
+  return std::adjacent_find(lengths.begin(), lengths.end(), std::not_equal_to<>()) == lengths.end();
 }
 
-int lengths_changed(const Openings& before, const Openings& after) {
-  if (alike(before) && alike(after))
-    return before.empty() || before.front().length != after.front().length ? 1 : 0;
-  int changed = 0;
-  for (std::size_t i = 0; i < after.size(); ++i)
-    if (i >= before.size() || before[i].length != after[i].length) ++changed;
-  return changed;
+std::vector<int> lengths_of(const Openings& openings) {
+  std::vector<int> lengths_min;
+  for (const ValveTimes::Opening& opening : openings)
+    lengths_min.push_back(static_cast<int>(opening.length.count()));
+  return lengths_min;
 }
 
 std::vector<WallTime> starts_of(const Openings& openings) {
   std::vector<WallTime> starts;
   for (const ValveTimes::Opening& opening : openings) starts.push_back(opening.start);
   return starts;
-}
-
-/// A start that goes and one that comes are one that moves.
-int starts_changed(const Openings& before, const Openings& after) {
-  const std::vector<WallTime> old = starts_of(before);
-  const std::vector<WallTime> now = starts_of(after);
-  std::vector<WallTime> kept;
-  std::set_intersection(old.begin(), old.end(), now.begin(), now.end(), std::back_inserter(kept));
-  return static_cast<int>(std::max(old.size(), now.size()) - kept.size());
 }
 
 bool within(const Window& window, WallTime time) {
@@ -144,7 +132,8 @@ class InForce {
     std::optional<Candidate> candidate = by_window(times_, rules_.hours);
     if (!candidate || !take_interval(*candidate, timer) || !timer_has(timer, times_.days) ||
         keeps_to(rules_, times_.days, from_) == Keeps::not_at_all ||
-        !keeps_minutes(rules_, times_) || (!timer.length_per_start && !alike(times_.openings)))
+        !keeps_minutes(rules_, times_) ||
+        (!timer.length_per_start && !alike(lengths_of(times_.openings))))
       return std::nullopt;
     const minutes longest = longest_run(tasks_, timer);
     for (const ValveTimes::Opening& opening : times_.openings)
@@ -268,11 +257,28 @@ bool same_days(const DayPattern& a, const DayPattern& b) {
   return every_a->n == every_b->n && (every_a->first - every_b->first).count() % every_a->n == 0;
 }
 
+int starts_changed(std::span<const WallTime> before, std::span<const WallTime> after) {
+  std::vector<WallTime> kept;
+  std::set_intersection(before.begin(), before.end(), after.begin(), after.end(),
+                        std::back_inserter(kept));
+  return static_cast<int>(std::max(before.size(), after.size()) - kept.size());
+}
+
+int lengths_changed(std::span<const int> before_min, std::span<const int> after_min) {
+  if (before_min.empty() || after_min.empty()) return before_min.size() == after_min.size() ? 0 : 1;
+  if (alike(before_min) && alike(after_min)) return before_min.front() != after_min.front() ? 1 : 0;
+  int changed = 0;
+  for (std::size_t i = 0; i < after_min.size(); ++i)
+    if (i >= before_min.size() || before_min[i] != after_min[i]) ++changed;
+  return changed;
+}
+
 int settings_changed(const ValveTimes& before, const ValveTimes& after) {
   if (after.openings.empty()) return static_cast<int>(before.openings.size());
   const bool new_days = before.openings.empty() || !same_days(before.days, after.days);
-  return (new_days ? 1 : 0) + starts_changed(before.openings, after.openings) +
-         lengths_changed(before.openings, after.openings);
+  return (new_days ? 1 : 0) +
+         starts_changed(starts_of(before.openings), starts_of(after.openings)) +
+         lengths_changed(lengths_of(before.openings), lengths_of(after.openings));
 }
 
 Candidate at_price_of_change(std::span<const ZoneTask> tasks, Candidate candidate,

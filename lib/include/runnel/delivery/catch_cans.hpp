@@ -44,9 +44,9 @@ struct CatchCanLayout {
 };
 
 /// Cans the result can be trusted with: at least 20 in a zone. University of Minnesota Extension,
-/// Auditing home lawn irrigation systems. Fewer are a doubt, and fewer than 4 an error: without
-/// four there is no low quarter.
+/// Auditing home lawn irrigation systems. Fewer are a doubt.
 constexpr std::size_t cans_wanted = 20;
+/// Fewer are an error: without four there is no low quarter.
 constexpr std::size_t cans_needed = 4;
 
 /// Reads a test: a CSV with the columns `can` and `volume` or `depth`, optionally `x` and `y`,
@@ -64,6 +64,7 @@ struct MouthOrFault {
   std::optional<Area> mouth;
   std::string fault, mend;
 };
+/// The mouth, or what is wrong with the text in words that fit an error message.
 [[nodiscard]] MouthOrFault parse_mouth(std::string_view text);
 
 }  // namespace runnel

@@ -10,6 +10,7 @@ struct Delivery {
   Area area;              ///< watered: the bed, or the canopies of all pots
   double multiplier;      ///< run-time multiplier >= 1 for uneven watering
   double leaching_share;  ///< 0 to < 1; of what is applied, to wash salts through a pot
+  /// Application rate, mean over the area.
   [[nodiscard]] constexpr Rate rate() const { return flow / area; }
   /// Depth credited to the root zone per minute of run: the rest is uniformity loss and leaching,
   /// booked at once.

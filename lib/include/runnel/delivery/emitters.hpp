@@ -12,6 +12,7 @@
 
 namespace runnel {
 
+/// Single drippers, wherever they stand.
 struct Drippers {
   Flow each;
   int count;
@@ -46,6 +47,7 @@ struct MeasuredFlow {
 struct MeasuredRate {
   Rate rate;
 };
+/// How a zone is watered, and what is known of its flow.
 using EmitterSpec = std::variant<Drippers, Dripline, SoakerHose, Heads, MeasuredFlow, MeasuredRate>;
 
 /// Flow of the whole zone. A dripline's follows from its rate: flow of one emitter over the ground

@@ -26,6 +26,7 @@ struct HeadSpacing {
 struct RateSpread {
   double lowest_arc_deg, highest_arc_deg;
   double lowest, highest;  ///< rates over the mean of the ground the heads water; 1 when they match
+  /// 1 when the rates match.
   [[nodiscard]] double ratio() const { return highest / lowest; }
 };
 /// Rates over the ground each reaches when every radius is known, else at equal spacing.

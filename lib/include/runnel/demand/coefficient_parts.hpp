@@ -13,6 +13,7 @@ struct CoefficientParts {
                    ///< factor (landscape), mean of the year (lawns)
   Column density;  ///< sparser or denser than that
   Column stage;    ///< earlier or later in its season than full growth
+  /// The coefficient itself. [days]
   [[nodiscard]] Column product() const { return plants * density * stage; }
 };
 /// @throws std::invalid_argument as kc_by_day.

@@ -19,12 +19,15 @@ struct Medium {
   double fill;  ///< share of the pot's height, and so of its volume, that is medium
   std::string source;
 };
+/// The rows of data/media.csv.
 using MediaTable = std::vector<Medium>;
 /// Reads data/media.csv; errors as parse_soil_table.
 [[nodiscard]] Read<MediaTable> parse_media_table(std::string_view csv, std::string_view name);
 /// The table compiled in.
 [[nodiscard]] MediaTable media_table();
+/// By name, without regard to case; nullptr when there is none.
 [[nodiscard]] const Medium* find_medium(const MediaTable& table, std::string_view name);
+/// In the table's order.
 [[nodiscard]] std::vector<std::string_view> names(const MediaTable& table);
 
 /// How pots stand, which changes their use of water: apart from the exposure of the place.
@@ -33,13 +36,16 @@ struct PotPlace {
   double factor, low, high;  ///< on the use; taken, and published range
   std::string source;
 };
+/// The rows of data/pot_places.csv.
 using PotPlaceTable = std::vector<PotPlace>;
 /// Reads data/pot_places.csv; errors as parse_soil_table.
 [[nodiscard]] Read<PotPlaceTable> parse_pot_place_table(std::string_view csv,
                                                         std::string_view name);
 /// The table compiled in.
 [[nodiscard]] PotPlaceTable pot_place_table();
+/// By name, without regard to case; nullptr when there is none.
 [[nodiscard]] const PotPlace* find_pot_place(const PotPlaceTable& table, std::string_view name);
+/// In the table's order.
 [[nodiscard]] std::vector<std::string_view> names(const PotPlaceTable& table);
 
 /// Pots, all alike.
@@ -78,6 +84,7 @@ struct DrainedPot {
   double water, air;
   double easily_available;  ///< water down to 50 cm suction everywhere
 };
+/// One of the pots, filled with the medium, drained.
 [[nodiscard]] DrainedPot drained_pot(const Containers& pots, const Medium& medium);
 
 /// Water of one pot that plants take up without effort, L. @param easily_available share of the

@@ -2,6 +2,7 @@
 
 namespace runnel {
 
+/// @file
 /// Mid-season Kcb of plants that no table lists, or that stand sparse, from how much ground they
 /// cover. FAO-56 chapter 9.
 
@@ -9,6 +10,7 @@ namespace runnel {
 struct FullCoverTerms {
   double height_m, u2_m_s, rh_min_pct;
 };
+/// FAO-56 Eq. 100 with Eq. 101.
 [[nodiscard]] double full_cover_kcb(const FullCoverTerms& terms);
 
 /// Kcb from leaf area index. Eq. 97. @param kc_min of bare dry soil, 0.15-0.20.
@@ -18,6 +20,7 @@ struct FullCoverTerms {
 struct CoverTerms {
   double cover, effective_cover, height_m, kcb_full, kc_min;
 };
+/// FAO-56 Eq. 98.
 [[nodiscard]] double kcb_from_cover(const CoverTerms& terms);
 
 /// Share of the ground under canopies of that diameter, each with so much ground of its own.
@@ -32,6 +35,7 @@ struct CoverTerms {
 struct LeafResistanceTerms {
   double delta_kpa_c, gamma_kpa_c, u2_m_s, leaf_resistance_s_m;
 };
+/// FAO-56 Eq. 102; 1 at 100 s/m.
 [[nodiscard]] double leaf_resistance_factor(const LeafResistanceTerms& terms);
 
 }  // namespace runnel

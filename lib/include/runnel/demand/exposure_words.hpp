@@ -18,13 +18,16 @@ struct ExposureWords {
                              ///< and where nothing can be computed
   std::string source;        ///< of the published factor
 };
+/// The rows of data/exposure_words.csv.
 using ExposureTable = std::vector<ExposureWords>;
 /// Reads data/exposure_words.csv; errors as parse_soil_table.
 [[nodiscard]] Read<ExposureTable> parse_exposure_table(std::string_view csv, std::string_view name);
 /// The table compiled in.
 [[nodiscard]] ExposureTable exposure_table();
+/// By its words, without regard to case; nullptr when there is none.
 [[nodiscard]] const ExposureWords* find_exposure(const ExposureTable& table,
                                                  std::string_view words);
+/// In the table's order.
 [[nodiscard]] std::vector<std::string_view> names(const ExposureTable& table);
 
 }  // namespace runnel

@@ -5,6 +5,7 @@ namespace runnel {
 /// Lengths of the four growth stages, days. FAO-56 Table 11.
 struct StageLengths {
   int ini, dev, mid, late;
+  /// Length of the season, days.
   [[nodiscard]] int total() const { return ini + dev + mid + late; }
 };
 

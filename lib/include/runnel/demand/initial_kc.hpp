@@ -2,6 +2,7 @@
 
 namespace runnel {
 
+/// @file
 /// Kc of the initial stage, when nearly all water is lost from bare soil, from how often and how
 /// deep it is wetted. FAO-56 Annex 7 (the equations behind Figures 29 and 30).
 
@@ -9,6 +10,7 @@ namespace runnel {
 struct WettedLayer {
   double tew_mm, rew_mm;
 };
+/// Textures as Figure 30 tells them apart.
 enum class WettedSoil { coarse, medium_or_fine };
 
 /// Light wettings, 10 mm and less, any soil (Figure 29). @param eto_mm_d above 0.
@@ -31,6 +33,7 @@ enum class WettedSoil { coarse, medium_or_fine };
 /// Wettings that a rainfall amounts to when each brings so much (FAO-56 Table 13), and the days
 /// between so many.
 [[nodiscard]] double wettings(double rain_mm, double each_mm);
+/// Mean days between so many wettings in a period.
 [[nodiscard]] double interval_days(double period_days, double wettings);
 
 }  // namespace runnel

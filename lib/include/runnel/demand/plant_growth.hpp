@@ -27,9 +27,10 @@ struct Growing {
   std::optional<double> root_ball_m = {};                 ///< in place of the table's
 };
 
-/// Perennials and plantings from tables without one: how deep and how long their roots take.
-/// Common practice, no source.
+/// How deep perennials and plantings from tables without a root ball are planted. Common practice,
+/// no source.
 inline constexpr double usual_root_ball_m = 0.20;
+/// And how long their roots take to full depth. Common practice, no source.
 inline constexpr int usual_establishment_days = 730;
 
 /// Day of the crop's season, 1 on the day of planting or green-up (perennials: the last green-up,
@@ -44,13 +45,14 @@ inline constexpr int usual_establishment_days = 730;
 /// Whether it was planted so late that it is not established yet.
 [[nodiscard]] bool is_young(const Plant& plant, const Growing& growing, Date date);
 
+/// Rooting depth of an annual crop when planted: within FAO-56's 0.15-0.20 m (from memory).
+inline constexpr double seedling_root_depth_m = 0.15;
+
 /// Rooting depth by day, m. An annual crop's roots grow with its stages from
 /// `seedling_root_depth_m` at planting to full depth at mid-season (linearly; FAO-56 Annex 8 scales
 /// with Kcb, which rises linearly too). Those of a newly planted perennial or landscape kind grow
 /// linearly from the root ball (common practice, no source). All others are full grown. [days]
 /// @throws std::invalid_argument as season_day, or when a crop of the table's has no stages.
-inline constexpr double seedling_root_depth_m =
-    0.15;  ///< within FAO-56's 0.15-0.20 m for annual crops (from memory)
 [[nodiscard]] Column root_depth_by_day_m(const Plant& plant, const Growing& growing, double full_m,
                                          Date first_day, Eigen::Index days);
 

@@ -96,6 +96,7 @@ struct PublishedNeed {
   std::string source;
 };
 
+/// All plants of the compiled-in tables.
 struct PlantTable {
   std::vector<Crop> crops;
   std::vector<PublishedStages> stages;
@@ -114,20 +115,27 @@ struct PlantTexts {
 /// The tables compiled in, read once.
 [[nodiscard]] const PlantTable& plant_table();
 
+/// What a zone may be planted with.
 using Plant = std::variant<Crop, Landscape, Turf>;
 /// A crop, or a kind of planting, by one of its names without regard to case; nothing when there is
 /// none.
 [[nodiscard]] std::optional<Plant> find_crop(const PlantTable& table, std::string_view name);
+/// The same among the kinds of planting and lawns.
 [[nodiscard]] std::optional<Plant> find_kind(const PlantTable& table, std::string_view name);
 /// Other names included.
 [[nodiscard]] std::vector<std::string_view> crop_names(const PlantTable& table);
+/// Other names included.
 [[nodiscard]] std::vector<std::string_view> kind_names(const PlantTable& table);
 
+/// The name that its table gives it.
 [[nodiscard]] const std::string& name_of(const Plant& plant);
+/// Depth of the roots when full grown, m.
 [[nodiscard]] double root_depth_m(const Plant& plant);
+/// Share p of the available water that it can spare, 0-1.
 [[nodiscard]] double depletion_share(const Plant& plant);
 /// Crops adjust p for the day's ETc (Table 22); landscape and lawns keep theirs (design decision).
 [[nodiscard]] bool adjusts_p(const Plant& plant);
+/// Where its figures come from.
 [[nodiscard]] const std::string& source_of(const Plant& plant);
 
 }  // namespace runnel

@@ -11,6 +11,7 @@ namespace runnel {
 struct Skyline {
   static constexpr std::size_t directions = 360;
   std::array<double, directions> height_rad{};
+  /// Height, radians, in a direction clockwise from north; any angle.
   [[nodiscard]] double height_at_rad(double azimuth_rad) const;
 };
 

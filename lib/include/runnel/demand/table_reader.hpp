@@ -16,7 +16,8 @@ namespace runnel {
 /// read becomes empty or 0 with an error, so that a reader goes on to the next fault.
 class TableReader {
  public:
-  /// @param csv must outlive the reader. @param columns that the table must have.
+  /// @param csv must outlive the reader. @param name of the file, for the findings. @param columns
+  /// that the table must have.
   TableReader(std::string_view csv, std::string_view name,
               std::initializer_list<std::string_view> columns);
 
@@ -25,8 +26,10 @@ class TableReader {
   [[nodiscard]] bool next();
 
   [[nodiscard]] std::string text(std::string_view column);  ///< must not be empty
+  /// Empty when the field is.
   [[nodiscard]] std::string text_if_any(std::string_view column) const;
   [[nodiscard]] double number(std::string_view column);  ///< must be there
+  /// Nothing when the field is empty.
   [[nodiscard]] std::optional<double> number_if_any(std::string_view column);
   [[nodiscard]] double measure(std::string_view column,
                                Dimension dimension);  ///< "0.4 in/h", in base units
@@ -34,7 +37,9 @@ class TableReader {
   [[nodiscard]] double number_within(std::string_view column, std::string_view low,
                                      std::string_view high);
 
+  /// Adds an error at that column of the row.
   void fault(std::string_view column, std::string says);
+  /// What was found so far; the reader forgets it.
   [[nodiscard]] std::vector<Finding> take_findings() { return std::move(findings_); }
 
  private:

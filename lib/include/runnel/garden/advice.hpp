@@ -21,6 +21,7 @@ struct FrostDay {
 
 /// What to do about one watering of one valve.
 struct WateringAdvice {
+  /// What speaks against the watering.
   enum class Why { frost, rain };
   Why why = Why::frost;
   Date date{};  ///< of the watering
@@ -43,6 +44,7 @@ struct Advice {
   /// before's after it; then for each valve the week's first watering, where it can be left out
   /// for rain that fell or is forecast.
   std::vector<WateringAdvice> waterings = {};
+  /// Whether there is nothing to do.
   [[nodiscard]] bool empty() const { return frost.empty() && waterings.empty(); }
 };
 

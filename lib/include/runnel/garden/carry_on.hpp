@@ -17,6 +17,7 @@ struct PastRun {
   int valve;
   WallTime start;
   double minutes;
+  bool by_hand = false;  ///< started by a person, as the plan asked
 };
 
 /// The water of the days since a plan began, as far as people decide it or have found otherwise.

@@ -18,17 +18,22 @@ enum class DemandFactor {
   standing,         ///< of pots: apart, on hot paving, hanging
   soil_evaporation  ///< dual coefficient: ETc over Kcb x ET, wet ground and mulch (FAO-56 Eq. 69)
 };
+/// How many there are.
 inline constexpr std::size_t demand_factor_count = 7;
+/// In words: "sun and sky", "shelter from wind", ...
 [[nodiscard]] std::string_view to_text(DemandFactor factor);
 
 /// From reference ET to a zone's demand without stress, day by day.
 struct DemandChain {
   DemandChain() = default;
+  /// From reference ET, mm [days], with every factor 1.
   explicit DemandChain(Column eto_mm);
   Column eto_mm;                                         ///< [days] of open ground
   std::array<Column, demand_factor_count> factors = {};  ///< [days] each, by DemandFactor
 
+  /// The factor by day, to be written to. [days]
   [[nodiscard]] Column& operator[](DemandFactor factor);
+  /// The factor by day. [days]
   [[nodiscard]] const Column& operator[](DemandFactor factor) const;
   [[nodiscard]] Column demand_mm() const;  ///< [days]
   /// Zone reference ET over that of open ground: sun and sky times shelter. [days]

@@ -66,6 +66,7 @@ struct SoilLayerEntry {
   std::optional<double> depth_m;                        ///< how thick; none: deeper than roots go
 };
 
+/// The ground of a bed.
 struct SoilEntry : SoilLayerEntry {         ///< as at the surface
   std::vector<SoilLayerEntry> layers = {};  ///< from the surface down; empty: alike throughout
   double slope_pct = 0.0;
@@ -103,6 +104,7 @@ struct LineEntry {
   Place at;
 };
 
+/// What brings the water, and what is known of how evenly.
 struct EmittersEntry {
   EmitterSpec spec;
   std::string type;  ///< a name of the emitter table
@@ -120,6 +122,7 @@ struct EmittersEntry {
   std::optional<LineEntry> line{};
 };
 
+/// A bed, or a group of pots, on one valve.
 struct Zone {
   std::string name;
   int valve;
@@ -136,6 +139,7 @@ struct Zone {
   Place at;
 };
 
+/// Where a garden's weather stands, and what the files do not say of themselves.
 struct WeatherFiles {
   std::string observed;  ///< as written, relative to the garden file
   std::optional<std::string> forecast;

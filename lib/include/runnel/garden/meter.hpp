@@ -11,13 +11,15 @@
 
 namespace runnel {
 
-/// How far a meter may differ from what was expected before that means something: more than this
-/// share of what was expected and more than so many litres, both. Common practice, no source.
+/// How far a meter may differ from what was expected before that means something: this share of
+/// what was expected, and `meter_tolerance_l`, both. Common practice, no source.
 constexpr double meter_tolerance = 0.15;
+/// The litres of the same rule.
 constexpr double meter_tolerance_l = 20.0;
 
 /// What a water meter counted between two readings, taken in the evening.
 struct MeterCheck {
+  /// What the difference means.
   enum class Says { as_expected, leak, blocked };
   Date after, until;  ///< days of the readings: counted on the days after the first
   double expected_l;  ///< planned, as far as it ran, and by hand

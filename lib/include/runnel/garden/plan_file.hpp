@@ -15,6 +15,7 @@ namespace runnel {
 /// The plan as a YAML text a person can read, numbers in their shortest exact form; its last line
 /// is the digest of what stands above it.
 [[nodiscard]] std::string plan_file_text(const SavedPlan& plan);
+/// The text of `saved_plan(garden, plan)`.
 [[nodiscard]] std::string plan_file_text(const Garden& garden, const GardenPlan& plan);
 
 /// The text and, as its last line, the digest that `read_plan_file` asks for. `text` ends with the

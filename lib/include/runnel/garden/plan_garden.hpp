@@ -18,6 +18,7 @@
 
 namespace runnel {
 
+/// What to plan, beside the garden itself.
 struct PlanRequest {
   std::optional<Date> from;             ///< else the day after the last observed one
   double risk = 0.10;                   ///< share of futures that may go beyond a zone's limit

@@ -25,6 +25,7 @@ struct ValveAdvice {
   int settings =
       0;  ///< changed on the timer; where valves share programmes, as if each had its own
   int by_hand_min = 0;  ///< once, before the new plan's first day
+  /// Whether nothing is to be done about it.
   [[nodiscard]] bool leave_as_is() const { return settings == 0 && by_hand_min == 0; }
 };
 

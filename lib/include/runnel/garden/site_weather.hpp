@@ -21,7 +21,9 @@ struct DailyWeather {
   /// What `eto_mm` was computed from, day for day; nothing when the file gives reference ET itself.
   std::optional<EtInputs> inputs;
   Eigen::Index days_without_rain_value = 0;
+  /// How many days there are.
   [[nodiscard]] Eigen::Index days() const { return eto_mm.size(); }
+  /// The last of them; the day before the first when there is none.
   [[nodiscard]] Date last_day() const { return first_day + std::chrono::days{days() - 1}; }
 };
 
@@ -62,11 +64,14 @@ struct AssumedWeather {
   Eigen::ArrayXXi row = {};
   Eigen::Index recent_first = 0;  ///< row of the first of the recent days
 
+  /// How many there are, at least 1.
   [[nodiscard]] Eigen::Index futures() const { return std::max<Eigen::Index>(1, row.rows()); }
   [[nodiscard]] Eigen::Index rows() const;  ///< of all stretches
   /// [futures, days] from a value for each row; `of_mean` that of the recent mean.
   [[nodiscard]] Lanes by_future(const Column& by_row, double of_mean) const;
+  /// [futures, days]
   [[nodiscard]] Lanes eto_by_future_mm() const;
+  /// [futures, days]
   [[nodiscard]] Lanes rain_by_future_mm() const;
   /// The forecast days among those planned; nullptr without.
   [[nodiscard]] const DailyWeather* forecast() const;

@@ -14,6 +14,7 @@ namespace runnel {
 // is_time_zone and nearest_time_zone throw std::invalid_argument when there is no such zone.
 // Years after 2037 have no summer time: the database's files end there.
 
+/// Whether the system's database has a zone or link of that name.
 [[nodiscard]] bool is_time_zone(std::string_view name);
 /// The name that was probably meant: "Lisbon" or "Europe/Lisbona" for "Europe/Lisbon".
 [[nodiscard]] std::optional<std::string> nearest_time_zone(std::string_view name);

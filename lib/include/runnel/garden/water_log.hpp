@@ -17,9 +17,9 @@ namespace runnel {
 /// What an entry of the water log says. The log holds what was otherwise than planned, and what
 /// was read off.
 enum class LogWhat {
-  did_not_run,  ///< that day's planned watering fell out
-  ran,          ///< in place of what was planned that day
-  by_hand,      ///< besides what was planned
+  did_not_run,  ///< what the timer was to do that day fell out
+  ran,          ///< in place of what the timer was to do that day
+  by_hand,      ///< besides the timer, in place of a run by hand that the plan asked for that day
   rain,         ///< a rain gauge, in place of the weather file's rain
   depletion,    ///< measured, in the evening
   feel,         ///< a finger test, in the evening
@@ -37,6 +37,7 @@ struct FeltMoisture {
 /// zone), Depth (mean over it). rain, depletion: Depth. meter: Volume.
 using LogAmount = std::variant<std::monostate, Duration, Volume, Depth, FeltMoisture>;
 
+/// One row of the log, its names and amounts resolved.
 struct LogEntry {
   Date date;
   LogWhat what;

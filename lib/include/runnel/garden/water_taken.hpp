@@ -18,11 +18,14 @@ namespace runnel {
 /// Water on each zone on each of some days: what a plan meant, or what really was.
 struct WaterTaken {
   Date first_day;
-  Lanes valve_min;   ///< [zones, days]; how long the zone's valve was open
-  Lanes by_hand_mm;  ///< [zones, days]; besides, from a can or a hose: mean over the zone
+  Lanes timer_min;    ///< [zones, days]; how long the timer had the zone's valve open
+  Lanes by_hand_min;  ///< [zones, days]; how long a person had
+  Lanes by_hand_mm;   ///< [zones, days]; besides, from a can or a hose: mean over the zone
 
-  /// Of that zone, all that entered its root zone: valve_min times the net depth a minute brings,
-  /// and what came by hand in full, mm. [days]
+  [[nodiscard]] static WaterTaken none(Date first_day, std::size_t zones, Eigen::Index days);
+  [[nodiscard]] Lanes valve_min() const { return timer_min + by_hand_min; }
+  /// Of that zone, all that entered its root zone: the valve's minutes times the net depth a minute
+  /// brings, and what came from a can or a hose in full, mm. [days]
   [[nodiscard]] Column net_mm(std::size_t zone, const Delivery& delivery) const;
 };
 
@@ -31,8 +34,9 @@ struct WaterTaken {
 [[nodiscard]] WaterTaken by_day(std::span<const PastRun> runs, std::span<const int> valves,
                                 Date first_day, Eigen::Index days);
 
-/// What really ran: the log where it says something, else what was planned. "ran" takes the place
-/// of all that was planned for that zone and day, and several in one day add up; litres and depths
+/// What really ran: the log where it says something, else what was planned. "ran" and "did not run"
+/// take the place of all that the timer was to do for that zone and day, "by hand" of the run that
+/// the plan asked a person for; several "ran", or "by hand", in one day add up. Litres and depths
 /// of "ran" are taken as the valve's (minutes at its flow), those of "by hand" as poured. Entries
 /// of other days are passed over.
 /// @param planned as meant, by the programme of each day; its zones in the garden's order.
@@ -42,7 +46,7 @@ struct WaterTaken {
                                          std::span<const Delivery> deliveries);
 
 /// The same for the runs of one zone's valve, which keep their hours: what ran instead is taken to
-/// have begun when the first planned run of that day would have, and what came by hand early in
+/// have begun when the timer's first run of that day would have, and what came by hand early in
 /// the day; litres and depths by hand as minutes that bring as much to the root zone. Runs of other
 /// valves are left out.
 [[nodiscard]] std::vector<PastRun> runs_of_zone(const WaterLog& log, std::size_t zone, int valve,

@@ -6,13 +6,15 @@
 
 namespace runnel {
 
+/// @file
 /// The equations between radiation and evapotranspiration, as templates so that one text serves an
 /// hour (double) and a block of days (a fixed-size Eigen array). `T` must be a value type, not an
 /// Eigen expression.
 
-inline constexpr double grass_albedo = 0.23;  // FAO-56 Eq. 38
-inline constexpr double kelvin_offset_of_radiation =
-    273.16;  // FAO-56 Eq. 39; Eq. 6 has 273: both as printed
+/// Of the reference crop. FAO-56 Eq. 38.
+inline constexpr double grass_albedo = 0.23;
+/// FAO-56 Eq. 39; Eq. 6 has 273: both as printed.
+inline constexpr double kelvin_offset_of_radiation = 273.16;
 
 /// Net short-wave radiation, same unit as `rs`. FAO-56 Eq. 38.
 template <class T>

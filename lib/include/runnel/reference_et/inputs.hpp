@@ -17,14 +17,16 @@ enum class Estimate : std::uint16_t {
   humidity_interpolated = 1 << 1,
   wind_interpolated = 1 << 2,
   radiation_interpolated = 1 << 3,
-  humidity_from_rh_max = 1 << 4,        // FAO-56 Eq. 18
-  humidity_from_rh_mean = 1 << 5,       // FAO-56 Eq. 19
-  humidity_from_t_min = 1 << 6,         // FAO-56 Eq. 48
-  radiation_from_sunshine = 1 << 7,     // FAO-56 Eq. 35
-  radiation_from_temperature = 1 << 8,  // FAO-56 Eq. 50
-  wind_assumed = 1 << 9,                // FAO-56 chapter 3: 2 m/s
+  humidity_from_rh_max = 1 << 4,        ///< FAO-56 Eq. 18
+  humidity_from_rh_mean = 1 << 5,       ///< FAO-56 Eq. 19
+  humidity_from_t_min = 1 << 6,         ///< FAO-56 Eq. 48
+  radiation_from_sunshine = 1 << 7,     ///< FAO-56 Eq. 35
+  radiation_from_temperature = 1 << 8,  ///< FAO-56 Eq. 50
+  wind_assumed = 1 << 9,                ///< FAO-56 chapter 3: 2 m/s
 };
+/// The bits of all `Estimate`s of a day.
 using Estimates = std::uint16_t;
+/// Whether that one is among them.
 [[nodiscard]] constexpr bool has(Estimates set, Estimate one) {
   return (set & static_cast<Estimates>(one)) != 0;
 }

@@ -25,11 +25,17 @@ struct Method {
 };
 
 // The rows of the table are in method.cpp, each with its source.
+/// FAO-56 Eq. 6.
 [[nodiscard]] const Method& fao56_daily();
+/// ASCE-EWRI 2005 Eq. 1, short reference (clipped grass).
 [[nodiscard]] const Method& asce_short_daily();
+/// ASCE-EWRI 2005 Eq. 1, tall reference (alfalfa).
 [[nodiscard]] const Method& asce_tall_daily();
+/// FAO-56 Eq. 53.
 [[nodiscard]] const Method& fao56_hourly();
+/// ASCE-EWRI 2005 Eq. 1 by the hour, short reference.
 [[nodiscard]] const Method& asce_short_hourly();
+/// ASCE-EWRI 2005 Eq. 1 by the hour, tall reference.
 [[nodiscard]] const Method& asce_tall_hourly();
 
 }  // namespace runnel

@@ -17,6 +17,7 @@ struct DailySteps {
   Column t_mean_c, delta_kpa_c, gamma_kpa_c, es_kpa, ea_kpa, u2_m_s, ra_mj_m2_d, rso_mj_m2_d,
       rs_mj_m2_d, rns_mj_m2_d, rnl_mj_m2_d, rn_mj_m2_d, g_mj_m2_d, eto_mm_d;
 };
+/// All steps of `eto_mm_d` with the same inputs; throws as it does.
 [[nodiscard]] DailySteps daily_steps(const EtInputs& inputs, const Site& site,
                                      const Method& method);
 

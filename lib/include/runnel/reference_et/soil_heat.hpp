@@ -2,6 +2,7 @@
 
 namespace runnel {
 
+/// @file
 /// Soil heat flux of a month, MJ m-2 d-1, from mean monthly temperatures, °C; positive when the
 /// soil warms. A day and ten days take 0 (FAO-56 Eq. 42); an hour takes a share of net radiation
 /// (Method).

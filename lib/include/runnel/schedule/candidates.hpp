@@ -50,7 +50,9 @@ struct Cost {
   /// would be lost with it), 2 % of the weekly need per watering day; where leaves are sprayed, the
   /// weekly need times the evening's part in the watering.
   std::int64_t price_cl = 0;
+  /// Harm decides; between equal harms the price.
   friend auto operator<=>(const Cost&, const Cost&) = default;
+  /// Of both valves together.
   friend Cost operator+(Cost a, Cost b) { return {a.harm_um + b.harm_um, a.price_cl + b.price_cl}; }
 };
 
@@ -71,11 +73,13 @@ struct Candidate {
   Cost cost;
 };
 
+/// What a search for programmes may risk and propose.
 struct SearchOptions {
   double risk = 0.10;    ///< stated share of futures that may go beyond the limit
   bool by_hand = false;  ///< a run by hand before the first day may be proposed
   /// Days on which nobody is there to change the programme; 0: it is planned for its week.
   int away_days = 0;
+  /// The absence, else a week.
   [[nodiscard]] int planned_days() const { return away_days > 0 ? away_days : 7; }
 };
 /// How many of `members` futures may: max(0, floor(risk (n + 1)) - 1).

@@ -18,6 +18,12 @@ inline constexpr double setting_share = 0.02;
 /// differ by whole intervals.
 [[nodiscard]] bool same_days(const DayPattern& a, const DayPattern& b);
 
+/// Start times to set anew: one that goes and one that comes are one that moves. Both rising.
+[[nodiscard]] int starts_changed(std::span<const WallTime> before, std::span<const WallTime> after);
+
+/// Lengths to set anew: where all are alike before and after, they are one setting.
+[[nodiscard]] int lengths_changed(std::span<const int> before_min, std::span<const int> after_min);
+
 /// What a person must set anew on the timer for one valve: the days count one; so does each start
 /// time added, dropped or moved; lengths that are alike for all starts count one together, others
 /// one for each that differs, in order of time. A valve that is to stay shut loses its starts, its

@@ -38,7 +38,9 @@ struct Constraints {
   std::optional<Flow> supply = {};       ///< for all valves open at once; nothing: enough
   std::vector<LitreLimit> litres = {};
 
+  /// The valve's own rules, else all hours on any day.
   [[nodiscard]] ValveRules rules_of(int valve) const;
+  /// Flow of the open valve, L/min; 0 where it is not known.
   [[nodiscard]] double litres_per_minute(int valve) const;
 };
 

@@ -53,15 +53,18 @@ struct HandRun {
   int minutes;
 };
 
+/// A week's programmes, or those of an absence, and what they come to.
 struct Plan {
   Date from{}, until{};               ///< first and last day planned
   std::vector<Programme> programmes;  ///< to type, by valve
   std::vector<ValveTimes> valves;     ///< [valves in use], by valve: what they come to
   std::vector<HandRun> by_hand;       ///< beside the programmes
   std::vector<ZonePlan> zones;        ///< in the garden's order
+  /// Minutes to run that valve by hand, 0 for none.
   [[nodiscard]] int by_hand_min(int valve) const;
   Cost cost, bound;
   bool proven = false;
+  /// Whether every zone stays within its limit, in all but the futures that may not.
   [[nodiscard]] bool unharmed() const;
 };
 

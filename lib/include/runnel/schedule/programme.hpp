@@ -28,6 +28,7 @@ struct Programme {
 
 /// When one valve is open, on each day that the pattern has.
 struct ValveTimes {
+  /// One opening of the valve on such a day.
   struct Opening {
     WallTime start;
     std::chrono::minutes length;

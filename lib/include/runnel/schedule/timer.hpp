@@ -44,6 +44,7 @@ struct RunLength {
 /// than a day.
 [[nodiscard]] std::vector<RunLength> run_lengths(const Timer& timer);
 
+/// Chosen days of the week.
 struct Weekdays {
   std::bitset<7> on;  ///< 0 = Monday
   friend bool operator==(const Weekdays&, const Weekdays&) = default;
@@ -54,12 +55,15 @@ struct EveryN {
   Date first;
   friend bool operator==(const EveryN&, const EveryN&) = default;
 };
+/// Odd or even dates of the month.
 struct DateParity {
   bool odd;
   friend bool operator==(const DateParity&, const DateParity&) = default;
 };
+/// How a timer is told the days.
 using DayPattern = std::variant<Weekdays, EveryN, DateParity>;
 
+/// Whether that date is one of its days; before an interval's first date too.
 [[nodiscard]] bool waters_on(const DayPattern& days, Date date);
 /// The same days from `from` on, counted from the first of them where they are counted.
 [[nodiscard]] DayPattern as_of(const DayPattern& days, Date from);

@@ -16,16 +16,19 @@ namespace runnel {
 /// Annex 3).
 [[nodiscard]] double dew_point_c(double ea_kpa);
 
-/// Actual vapour pressure, kPa, from what was measured. Relative humidities in percent,
-/// temperatures in °C.
-[[nodiscard]] double vapour_pressure_from_dew_point_kpa(double t_dew_c);  // FAO-56 Eq. 14
+// Actual vapour pressure, kPa, from what was measured. Relative humidities in percent,
+// temperatures in °C.
+
+/// From the dew point. FAO-56 Eq. 14.
+[[nodiscard]] double vapour_pressure_from_dew_point_kpa(double t_dew_c);
+/// From the day's highest and lowest humidity. FAO-56 Eq. 17.
 [[nodiscard]] double vapour_pressure_from_rh_max_min_kpa(double t_max_c, double t_min_c,
-                                                         double rh_max_pct,
-                                                         double rh_min_pct);  // FAO-56 Eq. 17
-[[nodiscard]] double vapour_pressure_from_rh_max_kpa(double t_min_c,
-                                                     double rh_max_pct);  // FAO-56 Eq. 18
+                                                         double rh_max_pct, double rh_min_pct);
+/// From the highest alone, where the lowest is not measured well. FAO-56 Eq. 18.
+[[nodiscard]] double vapour_pressure_from_rh_max_kpa(double t_min_c, double rh_max_pct);
+/// From the day's mean. FAO-56 Eq. 19.
 [[nodiscard]] double vapour_pressure_from_rh_mean_kpa(double t_max_c, double t_min_c,
-                                                      double rh_mean_pct);  // FAO-56 Eq. 19
+                                                      double rh_mean_pct);
 
 /// Wind speed at 2 m, m/s, from a speed measured at height_m (> 0.1 m) over short grass. FAO-56
 /// Eq. 47.

@@ -19,13 +19,15 @@ namespace runnel {
 /// Share of extraterrestrial radiation that reaches the ground under a clear sky. FAO-56 Eq. 37.
 [[nodiscard]] double clear_sky_share(double elevation_m);
 
-/// Solar radiation from hours of bright sunshine, same unit as `ra`. FAO-56 Eq. 35.
-/// @param daylight_h possible hours; 0 gives 0.
+/// Which share of extraterrestrial radiation arrives. FAO-56 Eq. 35.
 struct AngstromCoefficients {
   double a_s;  ///< share that arrives on overcast days
   double b_s;  ///< a_s + b_s arrives on clear days
 };
+/// Where none are known of the site. FAO-56 chapter 3.
 inline constexpr AngstromCoefficients fao56_angstrom{.a_s = 0.25, .b_s = 0.50};
+/// Solar radiation from hours of bright sunshine, same unit as `ra`. FAO-56 Eq. 35.
+/// @param daylight_h possible hours; 0 gives 0.
 [[nodiscard]] double radiation_from_sunshine(double ra, double sunshine_h, double daylight_h,
                                              AngstromCoefficients coefficients);
 

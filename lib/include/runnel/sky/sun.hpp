@@ -2,6 +2,7 @@
 
 namespace runnel {
 
+/// @file
 /// Angles in radians. Day of the year 1-366; FAO-56 divides by 365 in leap years too.
 
 [[nodiscard]] double inverse_relative_distance(int day_of_year);  ///< FAO-56 Eq. 23

@@ -5,10 +5,12 @@
 
 namespace runnel {
 
+/// @file
 /// FAO-56 Eq. 11 and 13 as templates, so that one text serves a double and a block of days (a
 /// fixed-size Eigen array). `T` must be a value type: Eigen expressions are to be evaluated into it
 /// first.
 
+/// exp(x).
 [[nodiscard]] inline double exponential(double x) { return std::exp(x); }
 
 /// exp(x) of a whole block by additions and multiplications alone, which every processor does for

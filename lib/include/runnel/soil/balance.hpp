@@ -25,6 +25,7 @@ struct SoilSurface {
                                    ///< as of bare ground
 };
 
+/// The ground that roots draw from, as the balance needs it.
 struct RootZone {
   double p;       ///< share of TAW that may be depleted without stress (FAO-56 Table 22), 0 to < 1
   bool adjust_p;  ///< p + 0.04 (5 - ETc), within 0.1-0.8 (FAO-56 Table 22, footnote 2)
@@ -118,6 +119,7 @@ struct BalanceTrace {
   Column surface_fw;                          ///< share of the ground wetted last, at the end
   Column dry_end_mm;                          ///< the dry part's own depletion; empty without one
 };
+/// The balance of that member, from 0; throws as `balance` does.
 [[nodiscard]] BalanceTrace trace(const RootZone& zone, const SoilState& start,
                                  const ZoneModel& model, const Horizon& horizon,
                                  const Waterings& waterings, Eigen::Index member);

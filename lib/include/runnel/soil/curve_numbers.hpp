@@ -15,6 +15,7 @@ struct CurveNumberRow {
   std::array<double, 4> by_group;
   std::string source;
 };
+/// The rows of data/curve_numbers.csv.
 using CurveNumberTable = std::vector<CurveNumberRow>;
 
 /// Reads a curve number table (data/curve_numbers.csv says how it looks); errors as
@@ -25,6 +26,7 @@ using CurveNumberTable = std::vector<CurveNumberRow>;
 /// on a small flat bed a rough upper bound of runoff.
 [[nodiscard]] CurveNumberTable curve_number_table();
 
+/// The covers, in the table's order.
 [[nodiscard]] std::vector<std::string_view> names(const CurveNumberTable& table);
 
 /// @param group 'A'-'D'. @throws std::invalid_argument when the table lacks the cover or there is

@@ -2,6 +2,7 @@
 
 namespace runnel {
 
+/// @file
 /// The soil surface of the dual crop coefficient. FAO-56 chapter 7.
 
 /// Total evaporable water, mm, of a layer `ze_m` deep (0.10-0.15). Eq. 73.
@@ -26,6 +27,7 @@ struct KcMaxTerms {
 /// Ke, at most few Kc max. Eq. 71.
 [[nodiscard]] double evaporation_coefficient(double kr, double kc_max, double kcb, double few);
 
+/// The layer's total and readily evaporable water, mm (FAO-56 Table 19).
 struct EvaporationLayer {
   double tew_mm, rew_mm;
 };

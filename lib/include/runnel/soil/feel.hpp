@@ -16,6 +16,7 @@ struct FeelClass {
   double available, available_low, available_high;
   std::string source;
 };
+/// The rows of data/feel_classes.csv.
 using FeelTable = std::vector<FeelClass>;
 
 /// Errors: whatever split_csv finds, a column missing, text where a number is due, no source, a
@@ -25,6 +26,7 @@ using FeelTable = std::vector<FeelClass>;
 [[nodiscard]] FeelTable feel_table();
 /// By name, without regard to case; nullptr when there is none.
 [[nodiscard]] const FeelClass* find_feel(const FeelTable& table, std::string_view name);
+/// In the table's order.
 [[nodiscard]] std::vector<std::string_view> names(const FeelTable& table);
 
 }  // namespace runnel

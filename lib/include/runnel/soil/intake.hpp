@@ -27,6 +27,7 @@ struct IntakeRow {
   std::array<double, 4> storage_mm;  ///< by slope: up to 3 %, 6 %, 12 %, steeper
   std::string source;
 };
+/// The rows of data/intake.csv.
 using IntakeTable = std::vector<IntakeRow>;
 
 /// Reads an intake table (data/intake.csv says how it looks); errors as parse_soil_table.

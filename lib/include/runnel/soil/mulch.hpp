@@ -15,6 +15,7 @@ struct Mulch {
   double kcb_factor, kcb_low, kcb_high;  ///< of the basal coefficient, what it leaves
   std::string source;
 };
+/// The rows of data/mulches.csv.
 using MulchTable = std::vector<Mulch>;
 
 /// Errors: whatever split_csv finds, a column missing, text where a number is due, no source, a
@@ -24,6 +25,7 @@ using MulchTable = std::vector<Mulch>;
 [[nodiscard]] MulchTable mulch_table();
 /// By name, without regard to case; nullptr when there is none.
 [[nodiscard]] const Mulch* find_mulch(const MulchTable& table, std::string_view name);
+/// In the table's order.
 [[nodiscard]] std::vector<std::string_view> names(const MulchTable& table);
 
 /// Share of the evaporation that is left when the mulch covers that share of the ground (0-1):

@@ -8,6 +8,7 @@ namespace runnel {
 /// for irrigation.
 [[nodiscard]] double curve_number_runoff_mm(double rain_mm, double curve_number);
 
+/// What becomes of the rain on a zone.
 struct RainOnZone {
   Lanes entering_mm, runoff_mm;  ///< [members, days]
 };

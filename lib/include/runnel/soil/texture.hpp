@@ -19,6 +19,7 @@ struct SoilTexture {
   char hydrologic_group;  ///< A-D, for curve numbers
   std::string source;
 };
+/// The rows of data/soils.csv.
 using SoilTable = std::vector<SoilTexture>;
 
 /// Reads a soil table (data/soils.csv says how it looks). Errors: whatever split_csv finds, a
@@ -30,6 +31,7 @@ using SoilTable = std::vector<SoilTexture>;
 
 /// By name, without regard to case; nullptr when there is none.
 [[nodiscard]] const SoilTexture* find_texture(const SoilTable& table, std::string_view name);
+/// In the table's order.
 [[nodiscard]] std::vector<std::string_view> names(const SoilTable& table);
 
 }  // namespace runnel

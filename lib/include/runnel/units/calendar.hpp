@@ -15,14 +15,18 @@ using WallTime = std::chrono::minutes;
 
 /// "2027-06-15" only: four, two and two digits, a day that exists. @return nothing otherwise.
 [[nodiscard]] std::optional<Date> parse_date(std::string_view text);
+/// "2027-06-15".
 [[nodiscard]] std::string iso_date(Date date);
 /// "Mon 15 Jun".
 [[nodiscard]] std::string short_date(Date date);
 
 /// 1 to 366.
 [[nodiscard]] int day_of_year(Date date);
+/// The year as written, of the Gregorian calendar.
 [[nodiscard]] int year_of(Date date);
+/// 1 to 12.
 [[nodiscard]] unsigned month_of(Date date);
+/// 1 to 31.
 [[nodiscard]] unsigned day_of_month(Date date);
 
 /// 0 = Monday ... 6 = Sunday, as ISO 8601 counts.

@@ -31,12 +31,15 @@ class CsvTable {
   CsvTable& operator=(const CsvTable&) = delete;
   ~CsvTable() = default;
 
+  /// The cells of the first row; empty in a table that was not read.
   [[nodiscard]] std::span<const CsvCell> header() const {
     return starts_.empty() ? std::span<const CsvCell>() : row_at(0);
   }
   /// Data rows; blank lines, rows of empty fields and comment lines ('#' first) left out.
   [[nodiscard]] std::size_t rows() const { return starts_.empty() ? 0 : starts_.size() - 2; }
+  /// The cells of data row i, from 0; i must be below `rows()`.
   [[nodiscard]] std::span<const CsvCell> row(std::size_t i) const { return row_at(i + 1); }
+  /// ',', ';' or a tab.
   [[nodiscard]] char separator() const { return separator_; }
   /// With semicolons, numbers may be written "0,5".
   [[nodiscard]] bool decimal_comma() const { return decimal_comma_; }
@@ -44,7 +47,7 @@ class CsvTable {
   [[nodiscard]] int column(std::string_view name) const;
 
  private:
-  friend Read<CsvTable> split_csv(std::string_view, std::string_view);
+  friend Read<CsvTable> split_csv(std::string_view text, std::string_view name);
   [[nodiscard]] std::span<const CsvCell> row_at(std::size_t i) const {
     return std::span(cells_).subspan(starts_[i], starts_[i + 1] - starts_[i]);
   }
@@ -60,6 +63,7 @@ struct CsvHeader {
   std::string_view base;
   std::optional<std::string> bracket;
 };
+/// The two parts of a header; `base` is a view into `text`.
 [[nodiscard]] CsvHeader split_csv_header(std::string_view text);
 
 /// Splits a CSV text (RFC 4180; also ';' or tab, BOM, CRLF, CR). The separator is the one that

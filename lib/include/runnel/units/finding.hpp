@@ -26,6 +26,7 @@ struct Place {
 
 /// One thing to say about an input: what is so, and how to mend it.
 struct Finding {
+  /// How much it matters.
   enum class Kind {
     error,   ///< the input cannot be used
     doubt,   ///< usable, but probably not what was meant
@@ -44,6 +45,7 @@ struct Finding {
 /// without control characters (a terminal would obey them).
 [[nodiscard]] std::string quoted(std::string_view text);
 
+/// Whether one of them is an error.
 [[nodiscard]] bool has_error(const std::vector<Finding>& findings);
 
 /// What a reader returns: all findings at once, and a value exactly when none of them is an error.
@@ -56,8 +58,11 @@ struct Read {
 /// Unusable input. Carries every finding of the reader that gave up.
 class InputError : public std::runtime_error {
  public:
+  /// what() has each finding on a line of its own.
   explicit InputError(std::vector<Finding> findings);
+  /// Of one finding.
   explicit InputError(Finding finding);
+  /// All of them, doubts and remarks too.
   [[nodiscard]] const std::vector<Finding>& findings() const noexcept { return findings_; }
 
  private:

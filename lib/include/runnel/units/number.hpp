@@ -10,6 +10,7 @@ namespace runnel {
 /// (blanks around it included, "nan", "inf", hexadecimal, trailing text). With `decimal_comma`,
 /// "0,5" is read and "0.5" is not.
 [[nodiscard]] std::optional<double> parse_number(std::string_view text, bool decimal_comma = false);
+/// The whole text as an integer; nothing on anything else, or beyond an int.
 [[nodiscard]] std::optional<int> parse_int(std::string_view text);
 
 /// Fixed decimals, never "-0.00". Independent of the locale.
@@ -19,6 +20,7 @@ namespace runnel {
 
 /// Text without blanks at both ends; lower case of ASCII letters.
 [[nodiscard]] std::string_view trimmed(std::string_view text);
+/// Lower case of ASCII letters; other bytes stay.
 [[nodiscard]] std::string lower(std::string_view text);
 
 }  // namespace runnel

@@ -19,6 +19,7 @@ struct TextPosition {
   int line = 1;
   int column = 1;
 };
+/// Where the byte at `offset` stands.
 [[nodiscard]] TextPosition position_of(std::string_view text, std::size_t offset);
 
 }  // namespace runnel

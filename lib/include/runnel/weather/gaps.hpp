@@ -7,9 +7,10 @@
 
 namespace runnel {
 
-/// Longest gap filled by a straight line between its neighbours, in rows. Common practice, no
-/// source.
+/// Longest gap filled by a straight line between its neighbours, in rows of a daily series. Common
+/// practice, no source.
 inline constexpr int longest_filled_gap_days = 2;
+/// The same of an hourly series.
 inline constexpr int longest_filled_gap_hours = 3;
 
 /// Fills short gaps of temperature, humidity, wind, radiation and sunshine and flags each value

@@ -12,6 +12,7 @@
 
 namespace runnel {
 
+/// How far apart the rows of a series are.
 enum class Step { day, hour };
 
 /// What a weather column holds; the unit is in the name ("mj_m2": MJ m-2 for the step, day or
@@ -31,6 +32,7 @@ enum class Variable : std::uint8_t {
   rain_mm,
   eto_mm
 };
+/// How many there are.
 inline constexpr std::size_t variable_count = 13;
 
 /// Where one value comes from.
@@ -54,18 +56,25 @@ struct WeatherSeries {
       origins;             ///< empty where the column is, else one per row
   std::vector<int> lines;  ///< of each row in its file; 0 where the row is not there
 
+  /// The column of that variable; empty where the file has none.
   [[nodiscard]] const Column& operator[](Variable v) const {
     return columns[static_cast<std::size_t>(v)];
   }
+  /// The same, to be written to.
   [[nodiscard]] Column& operator[](Variable v) { return columns[static_cast<std::size_t>(v)]; }
+  /// Where each value of that column comes from.
   [[nodiscard]] const std::vector<Origin>& origin(Variable v) const {
     return origins[static_cast<std::size_t>(v)];
   }
+  /// The same, to be written to.
   [[nodiscard]] std::vector<Origin>& origin(Variable v) {
     return origins[static_cast<std::size_t>(v)];
   }
+  /// Whether there is such a column, be it full of gaps.
   [[nodiscard]] bool has(Variable v) const { return (*this)[v].size() > 0; }
+  /// Days or hours, those without a value included.
   [[nodiscard]] Eigen::Index rows() const { return static_cast<Eigen::Index>(lines.size()); }
+  /// The day of that row, from 0; of an hour, the day it begins on.
   [[nodiscard]] Date date_of(Eigen::Index row) const {
     return first_day + std::chrono::days{step == Step::day ? row : row / 24};
   }

@@ -20,7 +20,7 @@ struct WeatherLayout {
       columns;  ///< standard name -> header as the file writes it ("tmax" -> "MX [degF]")
 };
 
-/// Reads a daily or hourly weather CSV by the rules of the README ("Weather files"). Text in, never
+/// Reads a daily or hourly weather CSV by the rules of data/docs/weather-files.md. Text in, never
 /// a path.
 ///
 /// The header names columns by standard name or a common spelling, with an optional unit in
@@ -37,6 +37,7 @@ struct WeatherLayout {
 /// "tmax", "rain", ...: the standard header of a variable; and the variable with that standard
 /// header.
 [[nodiscard]] std::string_view standard_name(Variable variable);
+/// The variable with that standard header; nothing when there is none.
 [[nodiscard]] std::optional<Variable> variable_named(std::string_view standard_name);
 
 }  // namespace runnel

@@ -1,0 +1,15 @@
+# cmake -DDOXYGEN= -DCONFIGURATION= -DWARNINGS= -P docs.cmake: runs Doxygen and fails on any warning but two kinds. A field
+# may say all by its name and unit; what is "= default" says it too.
+execute_process(COMMAND ${DOXYGEN} ${CONFIGURATION} COMMAND_ERROR_IS_FATAL ANY)
+file(STRINGS ${WARNINGS} warnings)
+set(fields ${warnings})
+list(FILTER fields INCLUDE REGEX "\\(variable\\) of (struct|class) .* is not documented")
+list(FILTER warnings EXCLUDE REGEX "(\\(variable\\) of (struct|class)|=default \\((function|friend)\\) of) .* is not documented")
+list(REMOVE_DUPLICATES fields)
+list(REMOVE_DUPLICATES warnings)
+list(LENGTH fields count)
+message(STATUS "${count} fields go by their name alone")
+if(warnings)
+  list(JOIN warnings "\n" text)
+  message(FATAL_ERROR "${text}")
+endif()
