@@ -7,6 +7,7 @@
 
 namespace runnel {
 
+/// Metric units, or those customary in the United States.
 enum class UnitSystem { metric, us };
 
 /// How people read figures and times of day. The program reckons in metric units and 24 hours,
@@ -14,7 +15,6 @@ enum class UnitSystem { metric, us };
 struct Display {
   UnitSystem units = UnitSystem::metric;
   bool twelve_hours = false;
-  friend bool operator==(const Display&, const Display&) = default;
 };
 
 /// Kinds of figures that people read, each with the unit in which it is passed.
