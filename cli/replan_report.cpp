@@ -74,8 +74,12 @@ struct Signs {
 };
 Signs signs_of(const Display& display) {
   if (display.units == UnitSystem::us)
-    return {.eto = 0.02, .rain = 0.04, .eto_words = "0.02 in", .rain_words = "0.04 in"};
-  return {.eto = 0.5, .rain = 1.0, .eto_words = "half a mm", .rain_words = "1 mm"};
+    return {.eto = 0.02,
+            .rain = 0.04,
+            .eto_words = "a sign is 0.02 in",
+            .rain_words = "0.04 in a sign"};
+  return {
+      .eto = 0.5, .rain = 1.0, .eto_words = "a sign is half a mm", .rain_words = "a sign is 1 mm"};
 }
 
 std::string weather_text(const Display& display, const Replan& again) {
@@ -97,11 +101,11 @@ std::string weather_text(const Display& display, const Replan& again) {
   };
   const TextTable headings(
       {{"", 10}, {"", 4, true}, {"", 4, true}, {"", 26}, {"", 4, true}, {"", 4, true}, {"", 18}});
-  std::string text = "WEATHER, " + std::string(unit_shown(display, Shown::depth)) +
-                     ": as the plan took it, and as it came or is expected now\n"
-                     "              REFERENCE ET                            RAIN\n  " +
-                     headings.row({"", "plan", "now", std::string("a sign is ") + signs.eto_words,
-                                   "plan", "now", std::string("a sign is ") + signs.rain_words});
+  std::string text =
+      "WEATHER, " + std::string(unit_shown(display, Shown::depth)) +
+      ": as the plan took it, and as it came or is expected now\n"
+      "              REFERENCE ET                            RAIN\n  " +
+      headings.row({"", "plan", "now", signs.eto_words, "plan", "now", signs.rain_words});
   for (const DayTwice& day : again.since) text += row(day);
   if (again.since.empty()) text += "  No day has passed.\n";
   text += "  From here on as expected:\n";
@@ -267,30 +271,31 @@ std::string what_to_do(const Garden& garden, const SavedPlan& before, const Repl
   std::string left;
   int settings = 0;
   for (const ValveAdvice& advice : again.valves) {
-    const std::string valve = "  " + valve_name(garden, advice.valve);
+    const std::string valve = valve_name(garden, advice.valve);
+    const std::string heading = paragraph("  ", "       ", valve);
     if (advice.settings > 0)
-      on_timer += valve + "\n" + change_text(change_of(garden, before, again, advice)) +
+      on_timer += heading + change_text(change_of(garden, before, again, advice)) +
                   reasons(garden.display, again, advice);
     if (advice.by_hand_min > 0) {
-      by_hand +=
-          valve + ": " + std::to_string(advice.by_hand_min) + " min (" +
-          measure(garden.display, Shown::volume, litres_by_hand(again.planned.plan, advice), 1) +
-          ")\n";
+      const double litres = litres_by_hand(again.planned.plan, advice);
+      by_hand += paragraph("  ", "       ",
+                           valve + ": " + std::to_string(advice.by_hand_min) + " min (" +
+                               measure(garden.display, Shown::volume, litres, 1) + ")");
       if (decided_before(before, again.planned.plan, advice))
         by_hand += "       As the plan before said already: not once more.\n";
       if (advice.settings == 0) by_hand += reasons(garden.display, again, advice);
     }
-    if (advice.leave_as_is()) left += valve + "\n" + reasons(garden.display, again, advice);
+    if (advice.leave_as_is()) left += heading + reasons(garden.display, again, advice);
     settings += advice.settings;
   }
   const auto or_nothing = [](const std::string& text) {
     return text.empty() ? std::string("  Nothing.\n") : text;
   };
-  std::string heading = "\nCHANGE ON THE TIMER";
+  std::string change = "\nCHANGE ON THE TIMER";
   // Of shared programmes a setting is counted for each valve that it moves.
   if (settings > 0 && garden.timer.programmes == 0)
-    heading += ": " + std::to_string(settings) + (settings == 1 ? " setting" : " settings");
-  std::string text = heading + "\n" + or_nothing(on_timer) + "\nRUN ONCE BY HAND, before " +
+    change += ": " + std::to_string(settings) + (settings == 1 ? " setting" : " settings");
+  std::string text = change + "\n" + or_nothing(on_timer) + "\nRUN ONCE BY HAND, before " +
                      short_date(again.planned.plan.from) + "\n" + or_nothing(by_hand) +
                      "\nLEAVE AS IS\n" + or_nothing(left);
   if (garden.timer.programmes > 0)
