@@ -209,6 +209,24 @@ TEST_SUITE("cli/sheet") {
     CHECK_FALSE(has(plain().html, "by-hand-heading"));
   }
 
+  TEST_CASE("sheet - in US units and by a clock of twelve hours") {
+    const Folder folder;
+    const std::string us = "--units us --clock 12";
+    const Page page = page_of(folder, "plan garden.yaml", 0, us);
+    CHECK(check_figures(page) > 100);
+    CHECK_FALSE(has(page.html, " mm"));
+    CHECK_FALSE(has(page.html, " L<"));
+    CHECK(has(page.html, "4:30 am"));
+    CHECK_FALSE(has(page.html, "04:30"));
+    CHECK(has(page.html, " gal</td>"));
+    CHECK(check_figures(page_of(folder, "compare garden.yaml", 0, us)) > 60);
+    folder.replace("garden.yaml", "[\"04:30-08:00\", \"20:30-22:30\"]", "[\"06:00-06:45\"]");
+    const Page falls_short = page_of(folder, "plan garden.yaml", 1, us);
+    check_figures(falls_short);
+    CHECK(has(falls_short.html, "8:00 pm-8:30 pm instead of 6:00 am-6:45 am"));
+    CHECK_FALSE(has(falls_short.html, "L/h"));
+  }
+
   TEST_CASE("sheet - what zones use, side by side") {
     const Folder folder;
     CHECK(check_figures(page_of(folder, "compare garden.yaml", 0)) > 60);

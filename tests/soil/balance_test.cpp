@@ -275,6 +275,11 @@ TEST_SUITE("soil/balance") {
     const Outcome over = balance(zone, {.depletion_mm = 46.0}, day.model, day.horizon, {});
     CHECK(over.days_beyond[0] == 1);
     CHECK(over.beyond_mm[0] == near(1.0, 1e-12));
+    // What prints as 0.0 mm is not beyond, and no sum grows by it.
+    const Outcome hair = balance(zone, {.depletion_mm = 45.049}, day.model, day.horizon, {});
+    CHECK(hair.days_beyond[0] == 0);
+    CHECK(hair.beyond_mm[0] == 0.0);
+    CHECK(balance(zone, {.depletion_mm = 45.051}, day.model, day.horizon, {}).days_beyond[0] == 1);
   }
 
   TEST_CASE("a bed counts as beyond by its depletion after the morning's water") {

@@ -336,12 +336,14 @@ std::vector<Finding> binding_rules(const Garden& garden, const GardenPlan& plann
     without.rules.erase(without.rules.begin() + static_cast<std::ptrdiff_t>(r));
     const double then_mm = harm_mm(plan_again(without, planned, {}, request));
     if (!helps(now_mm, then_mm)) continue;
-    binding.push_back({.kind = Finding::Kind::remark,
-                       .at = garden.rules[r].at,
-                       .says = "this rule binds: " + fixed(now_mm, 0) +
-                               " mm too little in all, without it " + fixed(then_mm, 0) + " mm",
-                       .mend = "local rules are to be kept: ask for an exception, or mend it "
-                               "otherwise"});
+    binding.push_back(
+        {.kind = Finding::Kind::remark,
+         .at = garden.rules[r].at,
+         .says = "this rule binds: " + measure(garden.display, Shown::depth, now_mm, 0) +
+                 " too little in all, without it " +
+                 measure(garden.display, Shown::depth, then_mm, 0),
+         .mend = "local rules are to be kept: ask for an exception, or mend it "
+                 "otherwise"});
   }
   return binding;
 }

@@ -328,11 +328,16 @@ void live_through(Day<N>& day, const RootZone& zone, const Block<N>& rain_mm,
   drain<In>(day);
 }
 
+/// Less than this beyond the limit is none: it would print as 0.0, and no depletion is known so
+/// well.
+constexpr double seen_mm = 0.05;
+
 template <int N>
 void count(Day<N>& day) {
-  if (day.over_limit_mm.maxCoeff() > 0.0) {
-    day.sums.days_beyond += counts<N>(day.over_limit_mm);
-    day.sums.beyond_mm += day.over_limit_mm.max(0.0);
+  if (day.over_limit_mm.maxCoeff() >= seen_mm) {
+    const Block<N> beyond = (day.over_limit_mm >= seen_mm).template cast<double>();
+    day.sums.days_beyond += beyond;
+    day.sums.beyond_mm += beyond * day.over_limit_mm;
   }
   if (day.over_raw_mm.maxCoeff() > 0.0) day.sums.stress_days += counts<N>(day.over_raw_mm);
 }

@@ -84,7 +84,8 @@ struct Outcome {
 /// them; then ETc (Eq. 81), split at each later watering by its share, with Ks anew; what is beyond
 /// field capacity drains as `surplus` says. A day counts as beyond the limit when the depletion
 /// after the morning's water is; of a pot (Surplus::at_once), when the depletion just before any
-/// watering or at the day's end is, since a pot's day is balanced within the day. Depletion never
+/// watering or at the day's end is, since a pot's day is balanced within the day; less than 0.05 mm
+/// beyond it is not counted. Depletion never
 /// exceeds TAW: the last day's ET is then what is left (and the rest unmet). A start beyond TAW, or
 /// a TAW that shrinks below the depletion, leaves no ET until water comes. A slot without water
 /// that day does not split it.
