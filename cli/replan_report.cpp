@@ -136,9 +136,9 @@ std::string against_expected(const Display& display, const ZonePlan& zone,
   std::string text = with_unit(display, zone.start_depletion_mm) + " dry";
   if (!expected_mm) return text;
   const double drier_mm = zone.start_depletion_mm - *expected_mm;
-  if (std::abs(drier_mm) < 0.05) return text + ", as expected";
-  return text + ", " + with_unit(display, std::abs(drier_mm)) + " " +
-         (drier_mm > 0.0 ? "more" : "less") + " than expected";
+  const std::string by = with_unit(display, std::abs(drier_mm));
+  if (by == with_unit(display, 0.0)) return text + ", as expected";
+  return text + ", " + by + " " + (drier_mm > 0.0 ? "more" : "less") + " than expected";
 }
 
 /// The zones of a valve: what each uses and why.

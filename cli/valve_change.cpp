@@ -72,7 +72,7 @@ std::string reason(const Display& display, const Replan& again, std::size_t z) {
            measure(display, Shown::volume, zone.gross_litres, 0) + " do";
   const double drier_mm =
       if_left->trace.end_mm[horizon_days - 1] - zone.trace.end_mm[horizon_days - 1];
-  if (drier_mm >= 0.05)
+  if (drier_mm > 0.0 && depth(display, drier_mm) != depth(display, 0.0))
     return "As set, it stays within its limit, but is " + depth(display, drier_mm) +
            " drier in two weeks";
   return "So that all valves find room" + still;

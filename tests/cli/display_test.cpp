@@ -224,14 +224,19 @@ TEST_SUITE("cli") {
   TEST_CASE("display - what programs read stays metric and has 24 hours") {
     const Folder folder;
     folder.replace("garden.yaml", "[\"04:30-08:00\", \"20:30-22:30\"]", "[\"06:00-06:45\"]");
+    REQUIRE(folder.run("plan garden.yaml --save metric.yaml").exit == 1);
     for (const std::string args :
          {"plan garden.yaml --format csv", "plan garden.yaml --format json",
           "plan garden.yaml --doubts --format csv", "compare garden.yaml --format json",
-          "compare garden.yaml --between 'wall border' 'terrace bed' --format csv"}) {
+          "compare garden.yaml --between 'wall border' 'terrace bed' --format csv",
+          "plan garden.yaml --until 2026-07-22 --format json",
+          "replan garden.yaml --after metric.yaml --from 2026-07-14 --format csv",
+          "replan garden.yaml --after metric.yaml --from 2026-07-14 --format json"}) {
       CAPTURE(args);
-      CHECK(folder.run(args).out == folder.run(args + " --units us --clock 12").out);
+      const std::string out = folder.run(args).out;
+      CHECK_FALSE(out.empty());
+      CHECK(out == folder.run(args + " --units us --clock 12").out);
     }
-    REQUIRE(folder.run("plan garden.yaml --save metric.yaml").exit == 1);
     REQUIRE(folder.run("plan garden.yaml --save us.yaml --units us --clock 12").exit == 1);
     CHECK(folder.text("metric.yaml") == folder.text("us.yaml"));
   }

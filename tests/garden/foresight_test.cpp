@@ -184,6 +184,9 @@ std::vector<Use> weekly(const Season& season, Foresight foresight, bool rounded,
   return uses;
 }
 
+/// What a depletion may be beyond its limit without being counted (soil/balance_day.hpp).
+constexpr double unseen_mm = 0.05 - 1e-9;
+
 /// The least water of that season that ends no drier than a course which ended at `end_mm`.
 Use least(const ZoneTask& season, Eigen::Index days_in_season, double end_mm) {
   const ZoneTask truth = stretch(season, 0, days_in_season);
@@ -192,7 +195,7 @@ Use least(const ZoneTask& season, Eigen::Index days_in_season, double end_mm) {
   for (Eigen::Index d = 0; d < days_in_season; ++d) {
     days.etc_mm.push_back(truth.model.kc[d] * truth.horizon.et_mm(0, d));
     days.rain_mm.push_back(truth.horizon.rain_mm(0, d));
-    days.limit_mm.push_back(dry.limit_mm[d]);
+    days.limit_mm.push_back(dry.limit_mm[d] + unseen_mm);
   }
   const std::vector<double> water_mm = least_water_mm(days, truth.start.depletion_mm, end_mm);
   Waterings given{.et_share_before = {0.0}, .net_mm = Eigen::ArrayXXd::Zero(1, days_in_season)};
