@@ -153,7 +153,7 @@ std::string at_risk_text(const Display& display, const GardenPlan& planned,
     if (zone.days_beyond > 0) text += paragraph("  ", shortfall(display, zone));
   for (const Finding& rule : mending.binding_rules)
     text += paragraph("  ", "Line " + std::to_string(rule.at.line) + ", " + rule.says + ".");
-  return text + paragraph("  ", "Have someone look after them by hand, or change something:");
+  return text + paragraph("  ", "Have someone look after them by hand, or change something.");
 }
 
 std::string frost_text(const Display& display, const Away& away) {

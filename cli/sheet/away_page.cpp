@@ -77,7 +77,7 @@ std::string chance_content(const Garden& garden, const GardenPlan& planned) {
          "</tbody>\n</table>\n<p>" + how_counted(garden, planned) + "</p>\n";
 }
 
-std::string risk_content(const Display& display, const Plan& plan) {
+std::string risk_content(const Display& display, const Plan& plan, const Mending& mending) {
   std::string items;
   std::size_t index = 0;
   for (const ZonePlan& zone : plan.zones) {
@@ -92,7 +92,7 @@ std::string risk_content(const Display& display, const Plan& plan) {
     ++index;
   }
   return items.empty() ? items
-                       : "<ul>\n" + items +
+                       : "<ul>\n" + items + binding_items(mending) +
                              "</ul>\n<p>Have someone look after them by hand, or change "
                              "something.</p>\n";
 }
@@ -182,7 +182,7 @@ std::string away_html(const Garden& garden, const GardenPlan& planned, const Men
   body += section("chance", "While you are away", chance_content(garden, planned));
   if (!plan.unharmed())
     body += "<div class=\"faults\">\n" +
-            section("short", "More at risk than stated", risk_content(display, plan)) +
+            section("short", "More at risk than stated", risk_content(display, plan, mending)) +
             section("mend", "Would raise the chance", raised_content(display, planned, mending)) +
             "</div>\n";
   body += section("advice", "Advice", advice_content(display, planned));

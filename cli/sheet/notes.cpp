@@ -163,9 +163,7 @@ std::string shortfall_content(const Display& display, const Plan& plan, const Me
   for (const ZonePlan& zone : plan.zones)
     if (zone.days_beyond > 0) items += item(shortfall_text(display, zone, index++));
   if (items.empty()) return {};
-  for (std::size_t i = 0; i < mending.binding_rules.size(); ++i)
-    items += item("A rule stands in the way: <span data-part=\"/binding_rules/" +
-                  std::to_string(i) + "\">" + escaped(mending.binding_rules[i].says) + "</span>.");
+  items += binding_items(mending);
   if (mending.remedies.empty())
     items += item("Nothing that was tried helps: give the roots more to draw on, or more shade.");
   return list(items);
@@ -205,6 +203,14 @@ std::string assumption_content(const Garden& garden, const GardenPlan& planned) 
 }
 
 }  // namespace
+
+std::string binding_items(const Mending& mending) {
+  std::string items;
+  for (std::size_t i = 0; i < mending.binding_rules.size(); ++i)
+    items += item("A rule stands in the way: <span data-part=\"/binding_rules/" +
+                  std::to_string(i) + "\">" + escaped(mending.binding_rules[i].says) + "</span>.");
+  return items;
+}
 
 std::string alarm_content(const Plan& plan) {
   if (plan.unharmed()) return {};

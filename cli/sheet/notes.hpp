@@ -13,6 +13,8 @@ namespace runnel::cli::sheet {
 [[nodiscard]] std::string alarm_content(const Plan& plan);
 /// Frost, and waterings to leave out.
 [[nodiscard]] std::string advice_content(const Display& display, const GardenPlan& planned);
+/// Rules that stand in the way, as items of a list.
+[[nodiscard]] std::string binding_items(const Mending& mending);
 /// Zones that fall short, by how much, and what would mend it.
 [[nodiscard]] std::string fault_sections(const Display& display, const Plan& plan,
                                          const Mending& mending);

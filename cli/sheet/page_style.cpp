@@ -181,7 +181,8 @@ summary { cursor: pointer; padding: .3rem 0; }
   .crowded .set tbody .why td { padding-top: 0; padding-bottom: .8mm; }
   .crowded .set caption, .crowded .when figcaption { display: none; }
   .crowded .week, .crowded .waters { zoom: .9; }
-  .crowded .notes p, .crowded .faults { font-size: 8pt; }
+  .crowded .notes { columns: 3; column-gap: 4mm; }
+  .crowded .notes p, .crowded .faults, .crowded .chance p { font-size: 8pt; }
   .close { font-size: 7.5pt; line-height: 1.25; }
   .close h1 { font-size: 13pt; }
   .close h2 { font-size: 9pt; margin: 1.2mm 0 .3mm; padding-top: .2mm; }

@@ -1,5 +1,5 @@
 // A week's programme for one bed on a small timer, without rain, twice the same week of weather.
-// Wednesday, 101 minutes: worked by hand in README.md ("Checked by hand").
+// Wednesday, 101 minutes: worked by hand in data/docs/method.md ("Checked by hand").
 #include <iostream>
 
 #include "runnel/schedule/plan.hpp"

@@ -56,15 +56,18 @@ std::set<std::string> offered(const Desk& desk, const std::string& words) {
   return all;
 }
 
-/// The commands of README's first steps: from the heading to the end of its block.
-std::vector<std::string> readme_steps() {
+/// README's first steps: from the heading to the end of its block.
+std::string readme_block() {
   const std::string readme = read(fs::path(RUNNEL_SOURCE_DIR) / "README.md");
   const std::size_t heading = readme.find("### Your own garden");
   REQUIRE(heading != std::string::npos);
   const std::size_t begin = readme.find("```sh\n", heading) + 6;
+  return readme.substr(begin, readme.find("```\n", begin) - begin);
+}
+
+std::vector<std::string> readme_steps() {
   std::vector<std::string> steps;
-  for (const std::string& line :
-       lines_of(readme.substr(begin, readme.find("```\n", begin) - begin)))
+  for (const std::string& line : lines_of(readme_block()))
     if (!line.empty() && !line.starts_with("#")) steps.push_back(line);
   return steps;
 }
@@ -270,6 +273,8 @@ TEST_SUITE("cli") {
     REQUIRE(steps.size() <= 5);
     CHECK(steps.front() == "sh examples/first-week.sh");
     CHECK(steps[1] == "PATH=$PWD/build/release/cli:$PATH");
+    // The gardener's own part stands between the garden made and its check.
+    CHECK(has(readme_block(), steps[2] + "\n# put your own figures into my-garden/garden.yaml"));
     const Desk desk;
     for (std::size_t i = 2; i < steps.size(); ++i) {
       const Result result = desk.run(steps[i]);

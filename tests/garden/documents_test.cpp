@@ -9,6 +9,7 @@
 #include <set>
 #include <sstream>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "runnel/garden/files.hpp"
@@ -76,12 +77,18 @@ Words anchors_of(const fs::path& page) {
   return anchors;
 }
 
+bool is_within(const fs::path& path, const fs::path& folder) {
+  return !path.lexically_normal().lexically_relative(folder).string().starts_with("..");
+}
+
 /// What is wrong with a link of a page; empty when nothing is.
 std::string fault_of(const fs::path& page, const std::string& link) {
   if (link.starts_with("http://") || link.starts_with("https://")) return {};
   const std::size_t hash = std::min(link.find('#'), link.size());
   const fs::path target = hash == 0 ? page : page.parent_path() / link.substr(0, hash);
   if (!fs::exists(target)) return "leads nowhere";
+  const fs::path data = root / "data";  // its folders are installed alone
+  if (is_within(page, data) && !is_within(target, data)) return "leads out of data";
   if (hash < link.size() && anchors_of(target).count(link.substr(hash + 1)) == 0)
     return "no such heading";
   return {};
@@ -92,35 +99,49 @@ std::string joined_comments(const std::string& source) {
   return std::regex_replace(source, std::regex("\n\\s*///?<?"), "");
 }
 
-/// Numbers of equations: "Eq. 62, 65" -> 62 and 65; "82-88" and "7-3" stay as they are.
-Words equations_of(const std::string& text) {
-  Words equations;
-  const std::regex cited(R"(Eqs?\.\s+((?:\d+(?:\.\d+)*(?:-\d+)?)(?:(?:, | and )\d+(?:-\d+)?)*))");
-  for (const std::string& list : matches(text, cited))
-    for (const std::string& one : matches(list, std::regex(R"((\d+(?:\.\d+)*(?:-\d+)?))")))
-      equations.insert(one);
+/// A standard and the number of one of its equations.
+using Equation = std::pair<std::string, std::string>;
+using Equations = std::set<Equation>;
+
+std::string words_of(const Equation& one) { return one.first + " Eq. " + one.second; }
+
+/// "62" of one equation, "77-79" of those from 77 to 79. A longer range names none of them, and an
+/// annex's "7-3" or "3-11" is one equation: both stay as they are.
+std::vector<std::string> numbers_of(const std::string& cited) {
+  constexpr int longest = 3;
+  const std::size_t dash = cited.find('-');
+  if (dash == std::string::npos) return {cited};
+  const int first = std::stoi(cited);
+  const int last = std::stoi(cited.substr(dash + 1));
+  if (last <= first || last - first >= longest) return {cited};
+  std::vector<std::string> numbers;
+  for (int number = first; number <= last; ++number) numbers.push_back(std::to_string(number));
+  return numbers;
+}
+
+/// Equations cited in a text: "FAO-56 Eq. 62, 65". Where no standard stands beside it is the last
+/// that was named, FAO-56 before any is.
+Equations equations_of(const std::string& text) {
+  static const std::regex named_or_cited(
+      "(FAO-56|ASCE|Duffie and Beckman|Erbs, Klein and Duffie)"
+      R"(|Eqs?\.\s+(\d+(?:\.\d+)*(?:-\d+)?(?:(?:, | and )\d+(?:-\d+)?)*))");
+  static const std::regex one(R"((\d+(?:\.\d+)*(?:-\d+)?))");
+  Equations equations;
+  std::string standard = "FAO-56";
+  for (std::sregex_iterator at(text.begin(), text.end(), named_or_cited), end; at != end; ++at) {
+    if ((*at)[1].matched) standard = (*at)[1];
+    for (const std::string& cited : matches((*at)[2], one))
+      for (const std::string& number : numbers_of(cited)) equations.emplace(standard, number);
+  }
   return equations;
 }
 
-Words equations_below(const fs::path& folder) {
-  Words equations;
+Equations equations_below(const fs::path& folder) {
+  Equations equations;
   for (const auto& entry : fs::recursive_directory_iterator(folder))
     if (entry.path().extension() == ".hpp" || entry.path().extension() == ".cpp")
       equations.merge(equations_of(joined_comments(text_of(entry.path()))));
   return equations;
-}
-
-/// "82-88" names 82 to 88, too; "7-3" is one equation of an annex.
-Words spread(const Words& equations) {
-  Words all = equations;
-  for (const std::string& one : equations) {
-    const std::size_t dash = one.find('-');
-    if (dash == std::string::npos) continue;
-    const int first = std::stoi(one);
-    const int last = std::stoi(one.substr(dash + 1));
-    for (int number = first; number <= last; ++number) all.insert(std::to_string(number));
-  }
-  return all;
 }
 
 }  // namespace
@@ -141,6 +162,7 @@ TEST_SUITE("documents") {
     CHECK(fault_of(root / "README.md", "data/docs/none.md") == "leads nowhere");
     CHECK(fault_of(root / "README.md", "data/docs/method.md#none") == "no such heading");
     CHECK(fault_of(root / "README.md", "#take-care").empty());
+    CHECK(fault_of(root / "data/docs/method.md", "../../README.md") == "leads out of data");
   }
 
   TEST_CASE("documents - every page is reached from the README") {
@@ -207,21 +229,24 @@ TEST_SUITE("documents") {
   }
 
   TEST_CASE("documents - the method page has the equations that the headers cite") {
-    const Words page = equations_of(text_of(root / "data/docs/method.md"));
-    const Words headers = equations_below(root / "lib/include");
+    const Equations page = equations_of(text_of(root / "data/docs/method.md"));
+    const Equations headers = equations_below(root / "lib/include");
     CHECK(headers.size() > 60);
-    for (const std::string& equation : headers) {
-      if (page.count(equation) == 0) {  // of a range its two ends will do
-        CAPTURE(equation);
-        const std::size_t dash = equation.find('-');
-        REQUIRE(dash != std::string::npos);
-        CHECK(page.count(equation.substr(0, dash)) == 1);
-        CHECK(page.count(equation.substr(dash + 1)) == 1);
-      }
-    }
-    Words cited = headers;
+    for (const Equation& one : headers) CHECK_MESSAGE(page.count(one) == 1, words_of(one));
+    Equations cited = headers;
     for (const char* folder : {"lib/src", "cli"}) cited.merge(equations_below(root / folder));
-    cited = spread(cited);
-    for (const std::string& equation : page) CHECK_MESSAGE(cited.count(equation) == 1, equation);
+    for (const Equation& one : page) CHECK_MESSAGE(cited.count(one) == 1, words_of(one));
+  }
+
+  TEST_CASE("documents - an equation is one of its standard") {
+    CHECK(equations_of("Eq. 77-79. ASCE Eq. 56, FAO-56 Eq. 62 and 65") ==
+          Equations{{"FAO-56", "77"},
+                    {"FAO-56", "78"},
+                    {"FAO-56", "79"},
+                    {"ASCE", "56"},
+                    {"FAO-56", "62"},
+                    {"FAO-56", "65"}});
+    CHECK(equations_of("FAO-56 Eq. 82-88, 3-11") ==
+          Equations{{"FAO-56", "82-88"}, {"FAO-56", "3-11"}});
   }
 }

@@ -4,8 +4,10 @@
 #include <yaml-cpp/yaml.h>
 
 #include <algorithm>
+#include <cmath>
 #include <filesystem>
 #include <map>
+#include <numbers>
 #include <set>
 #include <sstream>
 #include <string>
@@ -208,6 +210,31 @@ Words rows_of(const std::string& heading) {
   return rows;
 }
 
+/// "07:30" of solar time.
+std::string solar_clock(double angle_rad) {
+  const int minutes = static_cast<int>(std::lround((angle_rad / std::numbers::pi + 1.0) * 720.0));
+  const auto two = [](int number) {
+    return std::string(number < 10 ? "0" : "") + shortest(number);
+  };
+  return two(minutes / 60) + ":" + two(minutes % 60);
+}
+
+std::string direct_sun(const Exposure& exposure) {
+  if (!exposure.sun_hours) return "all day";
+  if (exposure.sun_hours->empty()) return "none";
+  const SunHours& only = exposure.sun_hours->at(0);
+  return solar_clock(only.from_rad) + "-" + solar_clock(only.to_rad);
+}
+
+std::string exposure_row(const ExposureWords& row) {
+  const Exposure& place = row.exposure;
+  return row.words + " | " + direct_sun(place) + " | " + percent(sky_share(place)) + " | " +
+         percent(place.canopy_share) + " | " + percent(place.wind_share) + " | " +
+         percent(place.albedo) + " | " +
+         (place.longwave_share ? percent(*place.longwave_share) : "by the sky seen") + " | " +
+         shortest(row.factor);
+}
+
 template <class Table, class Row>
 Words rows_from(const Table& table, Row row) {
   Words rows;
@@ -296,10 +323,10 @@ TEST_SUITE("garden") {
   }
 
   TEST_CASE("garden file document - words are those of the tables with their figures") {
-    Words exposure;
-    for (const Cells& row : section("Exposure words").rows) exposure.insert(row[0]);
-    CHECK(exposure ==
-          rows_from(names(exposure_table()), [](auto name) { return std::string(name); }));
+    Words exposure;  // without the last cell, an instance in words
+    for (const std::string& row : rows_of("Exposure words"))
+      exposure.insert(row.substr(0, row.rfind(" | ")));
+    CHECK(exposure == rows_from(exposure_table(), exposure_row));
     CHECK(rows_of("Surroundings") == rows_from(surroundings_table(), [](const Surroundings& row) {
             return row.name + " | " + percent(row.albedo);
           }));
@@ -321,10 +348,12 @@ TEST_SUITE("garden") {
             return row.name + " | " + percent(row.du) + " | " + shortest(row.rate_low_mm_h) +
                    " to " + shortest(row.rate_high_mm_h) + " mm/h | " + (row.drip ? "no" : "yes");
           }));
-    Words covers;
-    for (const Cells& row : section("Covers").rows) covers.insert(row[0]);
-    CHECK(covers ==
-          rows_from(names(curve_number_table()), [](auto name) { return std::string(name); }));
+    CHECK(rows_of("Covers") == rows_from(curve_number_table(), [](const CurveNumberRow& row) {
+            std::string numbers;
+            for (const double number : row.by_group)
+              numbers += (numbers.empty() ? "" : ", ") + shortest(number);
+            return row.cover + " | " + numbers;
+          }));
   }
 
   TEST_CASE("garden file document - errors are answered as it says") {

@@ -25,7 +25,7 @@ UNITS = {  # by how a key ends
     "degC": r"_c$", "%": r"_percent$|_percentage$", "m2": r"_m2$", "m": r"_m$"}
 OF_BOTH = "as its key says"  # between: the unit is that of the key around it
 ROUND = {  # numbers that have few digits where what is read has: stated so, or reckoned of it
-    "by_hand[].litres", "valves[].by_hand_litres",
+    "by_hand[].litres", "valves[].by_hand_litres", "past[].found_depletion_mm",
     "weather_sum.rain_mm", "advice[].rained_mm", "advice[].rain_expected_mm",
     "away.zones[].chance", "by_can[].x_m", "by_can[].y_m"}
 

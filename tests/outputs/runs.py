@@ -84,6 +84,9 @@ class Runs:
         assert len(happened) == 3
         self.write(story + "/weather.csv",
                    self.read(story + "/weather.csv") + "\n".join(happened) + "\n")
+        self.change(garden, story + "/felt.yaml",
+                    ("watering hours:", "log: felt.csv\nwatering hours:"))
+        self.write(story + "/felt.csv", "date,zone,what,amount\n2027-07-13,wall border,depletion,8 mm\n")
         self.change("heatwave/forecast-wednesday.csv", story + "/forecast.csv")
         self.run(["replan", garden, "--after", story + "/monday.yaml", "--save",
                   story + "/wednesday.yaml"])
@@ -97,6 +100,7 @@ class Runs:
                        *(name + "/garden" for name in GALLERY), "eight/garden"):
             yield "plan", ["plan", garden + ".yaml"], (0, 1)
         yield "plan", ["plan", story, "--after", "story/monday.yaml"], (0, 1)
+        yield "plan", ["plan", "story/felt.yaml", "--after", "story/monday.yaml"], (0, 1)
         yield "plan", ["plan", story, *again], (0, 1)
         yield "until", ["plan", "terrace/away.yaml", "--until", "2027-08-08"], (1,)
         yield "until", ["plan", "terrace/garden.yaml", "--until", "2027-07-20"], (0, 1)

@@ -143,7 +143,7 @@ HourlySteps hourly_steps(const HourlyEtInputs& inputs, const Site& site, const M
     suns.push_back(sun_of_hour(inputs, site, i));
     steps.ra_mj_m2_h[i] = suns.back().ra_mj_m2_h;
   }
-  steps.rso_mj_m2_h = clear_sky_share(site.elevation_m) * steps.ra_mj_m2_h;  // Eq. 37
+  steps.rso_mj_m2_h = clear_sky_share(site.elevation_m) * steps.ra_mj_m2_h;  // FAO-56 Eq. 37
   steps.gamma_kpa_c = Column::Constant(
       hours, psychrometric_constant_kpa_c(atmospheric_pressure_kpa(site.elevation_m)));
   steps.t_c = inputs.t_c;

@@ -15,7 +15,7 @@ constexpr double asce_least_clear_ratio = 0.3;
 constexpr double fao56_least_wind_m_s = 0.5;
 
 constexpr Method fao56_day{.name = "fao56",
-                           .cn = 900.0,  // Eq. 6
+                           .cn = 900.0,  // FAO-56 Eq. 6
                            .cd_day = 0.34,
                            .cd_night = 0.34,
                            .g_share_day = 0.0,  // Eq. 42
@@ -26,7 +26,7 @@ constexpr Method fao56_day{.name = "fao56",
                            .night = NightTest::sun_below_horizon};
 
 constexpr Method asce_short_day{.name = "asce-short",
-                                .cn = 900.0,  // Table 1
+                                .cn = 900.0,  // ASCE Table 1
                                 .cd_day = 0.34,
                                 .cd_night = 0.34,
                                 .g_share_day = 0.0,  // Eq. 30
@@ -48,7 +48,7 @@ constexpr Method asce_tall_day{.name = "asce-tall",
                                .night = NightTest::net_radiation};
 
 constexpr Method fao56_hour{.name = "fao56",
-                            .cn = 37.0,  // Eq. 53: 900 / 24, rounded by the standard
+                            .cn = 37.0,  // FAO-56 Eq. 53: 900 / 24, rounded by the standard
                             .cd_day = 0.34,
                             .cd_night = 0.34,
                             .g_share_day = 0.1,             // Eq. 45
@@ -59,7 +59,7 @@ constexpr Method fao56_hour{.name = "fao56",
                             .night = NightTest::sun_below_horizon};
 
 constexpr Method asce_short_hour{.name = "asce-short",
-                                 .cn = 37.0,  // Table 1
+                                 .cn = 37.0,  // ASCE Table 1
                                  .cd_day = 0.24,
                                  .cd_night = 0.96,
                                  .g_share_day = 0.1,             // Eq. 65a

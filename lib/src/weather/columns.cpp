@@ -155,7 +155,7 @@ class Chooser {
     error({std::string(file_), 0, 0, "weather.columns." + standard},
           quoted(standard) + " is no weather column",
           near ? "perhaps " + std::string(*near)
-               : "use tmax, tmin, rain, ... as data/docs/weather-files.md lists them");
+               : "use tmax, tmin, rain, ... as the page weather-files.md lists them");
   }
 
   void refuse_header(const std::string& standard, const std::string& written) {

@@ -48,8 +48,8 @@ struct EtInputs {
   std::vector<Estimates> estimated;
 };
 
-/// Completes a daily series by FAO-56 chapter 3 (Eq. 47-50), choosing for each day the best that
-/// was measured: vapour pressure, dew point, RHmax with RHmin, RHmax, RHmean, Tmin; radiation,
+/// Completes a daily series by FAO-56 chapter 3 (Eq. 35, 48, 50), choosing for each day the best
+/// that was measured: vapour pressure, dew point, RHmax with RHmin, RHmax, RHmean, Tmin; radiation,
 /// sunshine, temperature range; wind, 2 m/s.
 /// @throws std::invalid_argument when a day has no Tmax or Tmin (fill_gaps refuses such a series),
 /// or it is hourly.

@@ -6,7 +6,8 @@
 namespace runnel {
 
 /// Reference evapotranspiration, mm/d, one per day of the inputs. FAO-56 Eq. 6 (ASCE-EWRI 2005 Eq.
-/// 1), with Eq. 7-40 for its terms and G = 0 (Eq. 42). One pass over the columns.
+/// 1), its terms by FAO-56 Eq. 7, 8, 11, 12, 13, 21, 23, 24, 25, 37, 38, 39, 40 and 42 (G = 0). One
+/// pass over the columns.
 /// @param method a daily one. @throws std::invalid_argument when columns differ in length or hold a
 /// value not finite.
 [[nodiscard]] Column eto_mm_d(const EtInputs& inputs, const Site& site, const Method& method);

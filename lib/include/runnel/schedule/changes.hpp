@@ -38,8 +38,8 @@ inline constexpr double setting_share = 0.02;
 /// the first day, of the fewest minutes with which there is the least harm, and the candidates
 /// after a run of such minutes or of those that fill the root zone, each at the price of one
 /// setting more. No run by hand is longer than the ground takes in, nor proposed where the valve
-/// must stay shut on that day or the one before, beyond its minutes, or where litres are limited; beside a change not
-/// where minutes are.
+/// must stay shut on that day or the one before, beyond its minutes, or where litres are limited;
+/// beside a change not where minutes are.
 /// @param by_hand_min of a run by hand that is decided already: all candidates come after it, and
 /// no other is proposed.
 /// @param list from candidates().

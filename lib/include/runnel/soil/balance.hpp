@@ -78,7 +78,8 @@ struct Outcome {
   Eigen::ArrayXd dry_end_mm;     ///< the dry part's own depletion at the end; empty without one
 };
 
-/// Daily soil water balance of one zone, all members side by side. FAO-56 Eq. 82-88.
+/// Daily soil water balance of one zone, all members side by side. FAO-56 Eq. 85, held
+/// within the limits of Eq. 87.
 ///
 /// Within a day: rain and waterings with share 0 come first; Ks (Eq. 84) from the depletion after
 /// them; then ETc (Eq. 81), split at each later watering by its share, with Ks anew; what is beyond
