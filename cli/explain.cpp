@@ -106,6 +106,12 @@ std::string explain_text(const Garden& garden, const GardenPlan& planned, const 
   const Setting setting = setting_of(planned.plan, garden.timer, zone.valve);
   text += "set:       " + setting.days + " at " + setting.starts + ", " + setting.minutes +
           " minutes each\n";
+  if (zone.days_beyond > 0)
+    return text + paragraph("",
+                            "No minutes that could be found keep depletion within the limit: "
+                            "with these it is beyond it on " +
+                                std::to_string(zone.days_beyond) + " of " +
+                                std::to_string(zone.days_judged) + " days.");
   const Eigen::Index looked_at = zone.trace.end_mm.size();
   const std::string how_long =
       looked_at == horizon_days ? "two weeks" : std::to_string(looked_at) + " days";

@@ -316,6 +316,15 @@ TEST_SUITE("cli") {
     CHECK(folder.run("compare garden.yaml --between 'wall border'").exit == 2);
   }
 
+  TEST_CASE("cli - of a zone that falls short it is explained that no minutes are enough") {
+    const Folder folder;
+    folder.replace("garden.yaml", "[\"04:30-08:00\", \"20:30-22:30\"]", "[\"06:00-06:45\"]");
+    const Result explained = folder.run("plan garden.yaml --explain 'pots by the door'");
+    CHECK(explained.exit == 1);
+    CHECK(has(explained.out, "No minutes that could be found keep depletion within the limit"));
+    CHECK_FALSE(has(explained.out, "These are the fewest minutes"));
+  }
+
   TEST_CASE("cli - a kitchen garden is shown and explained within eighty columns") {
     const Folder folder;
     const std::string garden = "'" RUNNEL_SOURCE_DIR "/examples/kitchen/garden.yaml'";

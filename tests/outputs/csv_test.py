@@ -15,6 +15,7 @@ import re
 import sys
 import tempfile
 
+from faults import check, ending
 from runs import Runs
 
 # Headings of the document, by what is run. Columns of several stand one after the other.
@@ -31,14 +32,6 @@ NO_JSON = [
                "--utc-offset", "1", "--steps"]),
     ("plants", ["plants"])]
 FORMULA = re.compile("'*[=+\\-@\t\r\n\uFF1D\uFF0B\uFF0D\uFF20].", re.DOTALL)
-
-faults = []
-
-
-def check(good, *says):
-    if not good:
-        faults.append(" ".join(str(part) for part in says))
-        print("FAULT:", faults[-1])
 
 
 class Column:
@@ -171,8 +164,7 @@ def main(runnel, source):
             check(f",{cell}," in named, "not guarded:", cell)
     check(negative > 0, "no negative number was seen")
     print(compared, "cells are the JSON's,", negative, "negative numbers")
-    print("no fault" if not faults else f"{len(faults)} faults")
-    return 1 if faults else 0
+    return ending()
 
 
 if __name__ == "__main__":

@@ -15,6 +15,7 @@ import tempfile
 
 from jsonschema import Draft202012Validator, FormatChecker, RefResolver
 
+from faults import check, ending
 from runs import Runs
 
 SCHEMA_OF = {"until": "plan"}  # others are called as their kind
@@ -28,14 +29,6 @@ ROUND = {  # numbers that have few digits where what is read has: stated so, or 
     "by_hand[].litres", "valves[].by_hand_litres", "past[].found_depletion_mm",
     "weather_sum.rain_mm", "advice[].rained_mm", "advice[].rain_expected_mm",
     "away.zones[].chance", "by_can[].x_m", "by_can[].y_m"}
-
-faults = []
-
-
-def check(good, *says):
-    if not good:
-        faults.append(" ".join(str(part) for part in says))
-        print("FAULT:", faults[-1])
 
 
 class Schemas:
@@ -167,8 +160,7 @@ def main(runnel, source):
     plan = next(document for kind, _, document in documents if kind == "plan")
     for slip, document in wrong_ones(plan):
         check(not schemas.validator("plan").is_valid(document), "is let through:", slip)
-    print("no fault" if not faults else f"{len(faults)} faults")
-    return 1 if faults else 0
+    return ending()
 
 
 if __name__ == "__main__":
