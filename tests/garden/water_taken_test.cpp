@@ -130,7 +130,7 @@ TEST_SUITE("garden") {
       CHECK(taken.timer_min(1, 0) == near(says.timer_min, 1e-9));
       CHECK(taken.by_hand_min(1, 0) == near(says.by_hand_min, 1e-9));
       CHECK(taken.by_hand_mm(1, 0) == near(says.by_hand_mm, 1e-9));
-      const Delivery& pots = deliveries()[1];
+      const Delivery pots = deliveries()[1];
       double run_mm = 0.0;
       for (const PastRun& run : runs_of_zone(log, 1, 2, plan, pots))
         run_mm += run.minutes * pots.net_mm_per_minute();
