@@ -12,20 +12,22 @@ std::string zone_names(const GardenPlan& planned, const WateringAdvice& advice) 
   return printable(joined(names));
 }
 
-std::string rain_seen(const WateringAdvice& advice) {
+std::string rain_seen(const Display& display, const WateringAdvice& advice) {
   std::string text;
   if (advice.rained_mm > 0.0)
-    text = "It rained " + fixed(advice.rained_mm, 1) + " mm in the last 7 days";
+    text = "It rained " + measure(display, Shown::depth, advice.rained_mm, 1) +
+           " over the last 7 days";
   if (advice.rain_expected_mm > 0.0)
     text += (text.empty() ? "The forecast has " : " and the forecast has ") +
-            fixed(advice.rain_expected_mm, 1) + " mm";
+            measure(display, Shown::depth, advice.rain_expected_mm, 1);
   return text + ": ";
 }
 
-std::string advised(const GardenPlan& planned, const WateringAdvice& advice) {
+std::string advised(const Display& display, const GardenPlan& planned,
+                    const WateringAdvice& advice) {
   const std::string which =
       "the watering on " + short_date(advice.date) + " of " + zone_names(planned, advice);
-  const std::string litres = fixed(advice.litres, 0) + " L";
+  const std::string litres = measure(display, Shown::volume, advice.litres, 0);
   if (!advice.leave_out)
     return which + " (" + litres +
            ") is needed: give it by hand when the ground has thawed and the day stays above "
@@ -42,32 +44,35 @@ std::string sentence(std::string text) {
 
 }  // namespace
 
-std::string frost_caution(const std::vector<FrostDay>& frost) {
+std::string frost_caution(const Display& display, const std::vector<FrostDay>& frost) {
   std::string text = "Frost by the forecast: ";
   for (std::size_t i = 0; i < frost.size(); ++i)
-    text += (i > 0 ? ", " : "") + short_date(frost[i].date) + " " + fixed(frost[i].lowest_c, 1) +
-            " degC";
+    text += (i > 0 ? ", " : "") + short_date(frost[i].date) + " " +
+            measure(display, Shown::temperature, frost[i].lowest_c, 1);
   return text +
          ". Stop the water and drain the lines before it: water on paving is ice, and a full line "
          "or backflow preventer bursts.";
 }
 
-std::string advice_line(const GardenPlan& planned, const WateringAdvice& advice) {
-  const std::string seen = advice.why == WateringAdvice::Why::rain ? rain_seen(advice) : "";
-  return sentence(seen + advised(planned, advice));
+std::string advice_line(const Display& display, const GardenPlan& planned,
+                        const WateringAdvice& advice) {
+  const std::string seen =
+      advice.why == WateringAdvice::Why::rain ? rain_seen(display, advice) : "";
+  return sentence(seen + advised(display, planned, advice));
 }
 
-std::vector<std::string> advice_lines(const GardenPlan& planned) {
+std::vector<std::string> advice_lines(const Display& display, const GardenPlan& planned) {
   std::vector<std::string> lines;
-  if (!planned.advice.frost.empty()) lines.push_back(frost_caution(planned.advice.frost));
+  if (!planned.advice.frost.empty()) lines.push_back(frost_caution(display, planned.advice.frost));
   for (const WateringAdvice& advice : planned.advice.waterings)
-    lines.push_back(advice_line(planned, advice));
+    lines.push_back(advice_line(display, planned, advice));
   return lines;
 }
 
-std::string advice_text(const GardenPlan& planned) {
+std::string advice_text(const Display& display, const GardenPlan& planned) {
   std::string text;
-  for (const std::string& line : advice_lines(planned)) text += paragraph("  ", "    ", line);
+  for (const std::string& line : advice_lines(display, planned))
+    text += paragraph("  ", "    ", line);
   return text.empty() ? text : "\nADVICE\n" + text;
 }
 

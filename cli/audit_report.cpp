@@ -28,8 +28,8 @@ std::vector<bool> driest_quarter(const Audit& audit) {
 
 double multiplier(const Audit& audit) { return run_time_multiplier(audit.result.du); }
 
-std::string rate_text(Rate rate) {
-  return fixed(rate.mm_per_hour(), rate.mm_per_hour() < 10.0 ? 2 : 1) + " mm/h";
+std::string rate_text(const Display& display, Rate rate) {
+  return measure(display, Shown::rate, rate.mm_per_hour(), rate.mm_per_hour() < 10.0 ? 2 : 1);
 }
 
 std::string figure(const std::string& what, const std::string& value, const std::string& how) {
@@ -37,13 +37,15 @@ std::string figure(const std::string& what, const std::string& value, const std:
   return "  " + table.row({what, value, how});
 }
 
-std::string figures(const Audit& audit) {
+std::string figures(const Audit& audit, const Display& display) {
   const CatchCanResult& result = audit.result;
-  return figure("Application rate", rate_text(result.rate),
-                fixed(result.mean_mm, 2) + " mm on average, net of evaporation and drift") +
+  return figure("Application rate", rate_text(display, result.rate),
+                measure(display, Shown::depth, result.mean_mm, 2) +
+                    " on average, net of evaporation and drift") +
          figure("Uniformity DU", fixed(result.du, 2),
                 "driest " + std::to_string(result.low_cans) + " of " + std::to_string(result.cans) +
-                    " cans, " + fixed(result.low_quarter_mm, 2) + " mm, over the mean") +
+                    " cans, " + measure(display, Shown::depth, result.low_quarter_mm, 2) +
+                    ", over the mean") +
          figure("Christiansen's CU", fixed(result.cu, 2), "1 - mean deviation / mean") +
          (result.du > 0.0
               ? figure("Run-time multiplier", fixed(multiplier(audit), 3), "1 / (0.4 + 0.6 DU)")
@@ -67,9 +69,16 @@ bool needs_work(const Audit& audit) {
   return audit.result.du < good;
 }
 
-std::string meaning(const Audit& audit) {
+/// "10 mm on average take 35 minutes."
+std::string time_for_a_watering(const Audit& audit, const Display& display) {
+  const bool us = display.units == UnitSystem::us;
+  const double mm = (us ? 0.5 : 10.0) / converted(display, Shown::depth, 1.0);
+  return std::string(us ? "Half an inch on average takes " : "10 mm on average take ") +
+         fixed((Depth::mm(mm) / audit.result.rate).minutes(), 0) + " minutes.";
+}
+
+std::string meaning(const Audit& audit, const Display& display) {
   const CatchCanResult& result = audit.result;
-  constexpr double ten_mm = 10.0;
   std::string text =
       paragraph("  ", "The driest quarter of the zone gets " + fixed(100.0 * result.du, 0) +
                           " % of what it gets on average. " + rating_sentence(audit));
@@ -83,10 +92,7 @@ std::string meaning(const Audit& audit) {
   if (result.du > 0.0)
     text += paragraph("  ", "So that its drier half gets enough, the zone must run " +
                                 fixed(multiplier(audit), 2) + " times as long as an even one.");
-  if (!garden_line(audit).empty())
-    text +=
-        paragraph("  ", "10 mm on average take " +
-                            fixed((Depth::mm(ten_mm) / result.rate).minutes(), 0) + " minutes.");
+  if (!garden_line(audit).empty()) text += paragraph("  ", time_for_a_watering(audit, display));
   if (needs_work(audit))
     text += paragraph(
         "  ",
@@ -127,7 +133,7 @@ void write_cans(JsonWriter& json, const Audit& audit) {
 
 }  // namespace
 
-std::string garden_line(const Audit& audit) {
+std::string garden_line(const Audit& audit, const Display& display) {
   // What the garden file takes; it rounds no less than the test is good for.
   constexpr double least_uniformity = 0.1;
   constexpr double least_rate_mm_h = 0.1;
@@ -136,27 +142,31 @@ std::string garden_line(const Audit& audit) {
   if (audit.result.du < least_uniformity || rate_mm_h < least_rate_mm_h ||
       rate_mm_h > most_rate_mm_h)
     return {};
-  return "emitters: {type: " + audit.type.name + ", rate: " + rate_text(audit.result.rate) +
+  return "emitters: {type: " + audit.type.name +
+         ", rate: " + rate_text(display, audit.result.rate) +
          ", uniformity: " + fixed(audit.result.du, 2) + "}";
 }
 
-std::string audit_text(const Audit& audit) {
+std::string audit_text(const Audit& audit, const Display& display) {
   std::string text = "Catch-can test " + printable(audit.file) + ", valve open " +
-                     shortest(audit.test.run.minutes()) + " min\n\n" + figures(audit) +
-                     "\nWHAT IT MEANS\n" + meaning(audit);
+                     shortest(audit.test.run.minutes()) + " min\n\n" + figures(audit, display) +
+                     "\nWHAT IT MEANS\n" + meaning(audit, display);
   if (audit.test.has_positions())
     text += "\nWHERE IT FELL (% of the mean; the driest quarter in brackets)\n" + map_of(audit);
-  const std::string line = garden_line(audit);
+  const std::string line = garden_line(audit, display);
   text += "\nINTO THE GARDEN FILE, in place of the zone's emitters\n";
   text += line.empty()
               ? paragraph("  ", "Nothing: such a test says that the zone needs mending first.")
               : "    " + line + "\n";
   // Irrigation Association, Recommended Audit Guidelines, 2009; University of Minnesota Extension.
   text += "\nA TEST TO RELY ON\n" +
-          paragraph("  ",
-                    "At least 20 cans in a zone, 1.5 to 2.5 m apart for sprays, 3 to 6 m for "
-                    "rotors; 30 to 60 minutes; wind below 8 km/h (Irrigation Association; "
-                    "University of Minnesota Extension).");
+          paragraph("  ", "At least 20 cans in a zone, " +
+                              std::string(display.units == UnitSystem::us
+                                              ? "5 to 8 ft apart for sprays, 10 to 20 ft for "
+                                                "rotors; 30 to 60 minutes; wind below 5 mph"
+                                              : "1.5 to 2.5 m apart for sprays, 3 to 6 m for "
+                                                "rotors; 30 to 60 minutes; wind below 8 km/h") +
+                              " (Irrigation Association; University of Minnesota Extension).");
   return text;
 }
 

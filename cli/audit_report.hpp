@@ -7,6 +7,7 @@
 #include "runnel/delivery/catch_cans.hpp"
 #include "runnel/delivery/emitters.hpp"
 #include "runnel/delivery/uniformity.hpp"
+#include "runnel/units/display.hpp"
 
 namespace runnel::cli {
 
@@ -20,9 +21,9 @@ struct Audit {
 };
 
 /// The line that goes into a garden file; empty when the figures are beyond what it takes.
-[[nodiscard]] std::string garden_line(const Audit& audit);
+[[nodiscard]] std::string garden_line(const Audit& audit, const Display& display = {});
 
-[[nodiscard]] std::string audit_text(const Audit& audit);
+[[nodiscard]] std::string audit_text(const Audit& audit, const Display& display);
 /// One row for each can.
 [[nodiscard]] std::string audit_csv(const Audit& audit);
 [[nodiscard]] std::string audit_json(const Audit& audit);

@@ -78,8 +78,11 @@ std::string how_counted(const Garden& garden, const GardenPlan& planned) {
          ", should the weather be just that." + shut;
 }
 
-std::string rain_text(const GardenPlan& planned) {
+std::string rain_text(const Display& display, const GardenPlan& planned) {
   const Away& away = *planned.away;
+  const auto volume = [&display](double litres) {
+    return measure(display, Shown::volume, litres, 0);
+  };
   double brought_l = 0.0;
   double needless_l = 0.0;
   std::string by_zone;
@@ -88,12 +91,12 @@ std::string rain_text(const GardenPlan& planned) {
     needless_l += away.zones[z].needless_l;
     if (away.zones[z].needless_l >= 0.5)
       by_zone += (by_zone.empty() ? "" : ", ") + printable(planned.plan.zones[z].name) + " " +
-                 fixed(away.zones[z].needless_l, 0) + " L";
+                 volume(away.zones[z].needless_l);
   }
-  const std::string brought = "The timer brings " + fixed(brought_l, 0) + " L in " +
+  const std::string brought = "The timer brings " + volume(brought_l) + " in " +
                               count(away.days, "day", "days") + " and does not see rain. ";
   if (by_zone.empty()) return brought + "None of it drains away for rain in the weather taken.";
-  return brought + "On the mean of the futures " + fixed(needless_l, 0) + " L (" +
+  return brought + "On the mean of the futures " + volume(needless_l) + " (" +
          fixed(100.0 * needless_l / brought_l, 0) +
          " %) drain away that someone who left out each watering rain had made needless would "
          "save: " +
@@ -122,41 +125,44 @@ int worst(const RaisedChance& raised) {
   return *std::max_element(beyond.begin(), beyond.end());
 }
 
-std::string raised_text(const GardenPlan& planned, const Mending& mending) {
+std::string raised_text(const Display& display, const GardenPlan& planned, const Mending& mending) {
   const std::vector<RaisedChance> raised = all_that_raise(planned, mending);
   if (raised.empty()) return {};
   std::string text = "\nWOULD RAISE THE CHANCE\n";
   for (std::size_t i = 0; i < std::min(most_shown, raised.size()); ++i)
     text += paragraph("  " + std::to_string(i + 1) + ". ", "     ",
                       printable(raised[i].chance.does) + ": " + effect(planned, raised[i].chance) +
-                          "; " + fixed(raised[i].chance.litres, 0) + " L in all.");
+                          "; " + measure(display, Shown::volume, raised[i].chance.litres, 0) +
+                          " in all.");
   return text;
 }
 
-std::string shortfall(const ZonePlan& zone) {
+std::string shortfall(const Display& display, const ZonePlan& zone) {
   return printable(zone.name) + ": likely from " + short_date(*zone.first_beyond) +
          "; in the worst future but those that the risk allows " +
-         fixed(zone.beyond_mm_a_day(), 1) + " mm too dry on " + std::to_string(zone.days_beyond) +
-         " of " + std::to_string(zone.days_judged) + " days; can spare " + fixed(zone.limit_mm, 1) +
-         " mm.";
+         some(display, Shown::depth, zone.beyond_mm_a_day(), 1) + " too dry on " +
+         std::to_string(zone.days_beyond) + " of " + std::to_string(zone.days_judged) +
+         " days; can spare " + measure(display, Shown::depth, zone.limit_mm, 1) + ".";
 }
 
-std::string at_risk_text(const GardenPlan& planned, const Mending& mending) {
+std::string at_risk_text(const Display& display, const GardenPlan& planned,
+                         const Mending& mending) {
   if (planned.plan.unharmed()) return {};
   std::string text = "\nMORE AT RISK THAN STATED\n";
   for (const ZonePlan& zone : planned.plan.zones)
-    if (zone.days_beyond > 0) text += paragraph("  ", shortfall(zone));
+    if (zone.days_beyond > 0) text += paragraph("  ", shortfall(display, zone));
   for (const Finding& rule : mending.binding_rules)
     text += paragraph("  ", "Line " + std::to_string(rule.at.line) + ", " + rule.says + ".");
   return text + paragraph("  ", "Have someone look after them by hand, or change something.");
 }
 
-std::string frost_text(const Away& away) {
+std::string frost_text(const Display& display, const Away& away) {
   if (away.frosty_futures == 0) return {};
   return "\n" +
          paragraph("  ", "FROST: " + out_of(away.futures, away.futures - away.frosty_futures) +
-                             " futures go down to " + fixed(frost_caution_c, 0) +
-                             " degC or less while you are away. Leave no water in lines, timer and "
+                             " futures go down to " +
+                             measure(display, Shown::temperature, frost_caution_c, 0) +
+                             " or less while you are away. Leave no water in lines, timer and "
                              "backflow preventer that would freeze: have someone shut the tap and "
                              "drain them before such a night.");
 }
@@ -234,9 +240,10 @@ std::string away_text(const Garden& garden, const GardenPlan& planned, const Men
   std::string text = "\nWHILE YOU ARE AWAY, " + count(planned.away->days, "day", "days") + "\n" +
                      chances(planned) + "\n" + paragraph("  ", how_counted(garden, planned)) +
                      still_holds(planned);
-  text += at_risk_text(planned, mending) + raised_text(planned, mending);
-  text += "\nRAIN THE TIMER DOES NOT SEE\n" + paragraph("  ", rain_text(planned));
-  return text + frost_text(*planned.away);
+  text += at_risk_text(garden.display, planned, mending) +
+          raised_text(garden.display, planned, mending);
+  text += "\nRAIN THE TIMER DOES NOT SEE\n" + paragraph("  ", rain_text(garden.display, planned));
+  return text + frost_text(garden.display, *planned.away);
 }
 
 const char* away_caution() {

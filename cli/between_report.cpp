@@ -1,4 +1,5 @@
 #include <cmath>
+#include <optional>
 
 #include "compare_report.hpp"
 #include "json_writer.hpp"
@@ -15,6 +16,7 @@ constexpr Eigen::Index week = 7;
 struct Line {
   std::string what;
   double zone, other;
+  std::optional<Shown> kind = {};  ///< nothing: a factor
   [[nodiscard]] double ratio() const { return zone / other; }
 };
 
@@ -36,23 +38,34 @@ Between between(const GardenPlan& planned, const ZonePair& pair) {
   Between all{
       .zone = zone.task.name,
       .other = other.task.name,
-      .reference = {.what = "reference ET, mm", .zone = eto_mm, .other = eto_mm},
+      .reference = {.what = "reference ET", .zone = eto_mm, .other = eto_mm, .kind = Shown::depth},
       .factors = {},
-      .depth = {.what = "depth used, mm",
+      .depth = {.what = "depth used",
                 .zone = zone.chain.demand_mm().head(week).sum(),
-                .other = other.chain.demand_mm().head(week).sum()},
-      .area = {.what = zone.containers || other.containers ? "area or canopy, m2" : "area, m2",
+                .other = other.chain.demand_mm().head(week).sum(),
+                .kind = Shown::depth},
+      .area = {.what = zone.containers || other.containers ? "area or canopy" : "area",
                .zone = zone.task.delivery.area.m2(),
-               .other = other.task.delivery.area.m2()},
+               .other = other.task.delivery.area.m2(),
+               .kind = Shown::area},
       .litres = {}};
   for (std::size_t i = 0; i < demand_factor_count; ++i)
     all.factors.push_back({.what = std::string(to_text(static_cast<DemandFactor>(i))),
                            .zone = factors[i],
                            .other = others[i]});
-  all.litres = {.what = "litres used",
+  all.litres = {.what = "used",
                 .zone = all.depth.zone * all.area.zone,
-                .other = all.depth.other * all.area.other};
+                .other = all.depth.other * all.area.other,
+                .kind = Shown::volume};
   return all;
+}
+
+/// "area, m2", "litres used".
+std::string label(const Display& display, const Line& line) {
+  if (!line.kind) return line.what;
+  if (line.kind == Shown::volume)
+    return (display.units == UnitSystem::us ? "gallons " : "litres ") + line.what;
+  return line.what + ", " + std::string(unit_shown(display, *line.kind));
 }
 
 std::string ratio_text(const Line& line) {
@@ -85,9 +98,12 @@ std::string between_text(const Garden& garden, const GardenPlan& planned, const 
   const Between all = between(planned, pair);
   const TextTable table(
       {{"", 20}, {all.zone, 16, true}, {all.other, 16, true}, {"RATIO", 8, true}});
-  const auto row = [&table](const Line& line, int digits) {
-    return table.row(
-        {line.what, fixed(line.zone, digits), fixed(line.other, digits), ratio_text(line)});
+  const Display& display = garden.display;
+  const auto row = [&](const Line& line, int digits) {
+    const auto cell = [&](double value) {
+      return line.kind ? number(display, *line.kind, value, digits) : fixed(value, digits);
+    };
+    return table.row({label(display, line), cell(line.zone), cell(line.other), ratio_text(line)});
   };
   std::string text = headline(all, planned.weather.first_day) + "\n" + table.heading();
   text += row(all.reference, 1);

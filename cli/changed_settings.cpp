@@ -18,8 +18,8 @@ const std::vector<int>& lengths_of(const Programme& programme, int valve) {
       ->typed_min;
 }
 
-std::string at(const Programme& programme, const Timer& timer) {
-  return to_text(programme.days) + " at " + starts_text(programme.starts, timer);
+std::string at(const Programme& programme, const Timer& timer, const Display& display) {
+  return to_text(programme.days) + " at " + starts_text(programme.starts, timer, display);
 }
 
 void add(ChangedSetting& change, const std::string& what, const std::string& now,
@@ -29,11 +29,11 @@ void add(ChangedSetting& change, const std::string& what, const std::string& now
 }
 
 void compare_times(ChangedSetting& change, const Programme& now, const Programme& was,
-                   const Timer& timer) {
+                   const Timer& timer, const Display& display) {
   if (!same_days(now.days, was.days)) add(change, "days", to_text(now.days), to_text(was.days), 1);
   if (const int starts = starts_changed(was.starts, now.starts); starts > 0)
-    add(change, "start times", starts_text(now.starts, timer), starts_text(was.starts, timer),
-        starts);
+    add(change, "start times", starts_text(now.starts, timer, display),
+        starts_text(was.starts, timer, display), starts);
 }
 
 void compare_lengths(ChangedSetting& change, const std::vector<int>& now,
@@ -48,12 +48,19 @@ const Programme* numbered(const Plan& plan, int number) {
   return nullptr;
 }
 
+/// Days that are counted, counted from the first of them that is still to come.
+std::vector<Programme> as_of(std::vector<Programme> programmes, Date from) {
+  for (Programme& programme : programmes) programme.days = runnel::as_of(programme.days, from);
+  return programmes;
+}
+
 class Comparison {
  public:
   Comparison(const Garden& garden, const Plan& plan, const SavedPlan* before)
-      : garden_(garden), plan_(plan), fresh_(before == nullptr) {
+      : garden_(garden), fresh_(before == nullptr) {
+    plan_.programmes = as_of(plan.programmes, plan.from);
     if (before == nullptr) return;
-    before_.programmes = before->programmes;
+    before_.programmes = as_of(before->programmes, plan.from);
     percentage_ = before->percentage;
   }
 
@@ -90,13 +97,14 @@ class Comparison {
 
   [[nodiscard]] std::string in_full(const Plan& plan, const Programme& programme, int valve) const {
     const std::string minutes = minutes_text(lengths_of(programme, valve)) + " min";
-    if (garden_.timer.programmes == 0) return at(programme, garden_.timer) + ", " + minutes;
+    if (garden_.timer.programmes == 0)
+      return at(programme, garden_.timer, garden_.display) + ", " + minutes;
     return "programme " + std::to_string(number_of(plan, &programme)) + ", " + minutes;
   }
 
   void compare_both(ChangedSetting& change, const Programme& now, const Programme& was) const {
     if (garden_.timer.programmes == 0) {
-      compare_times(change, now, was, garden_.timer);
+      compare_times(change, now, was, garden_.timer, garden_.display);
     } else if (number_of(plan_, &now) != number_of(before_, &was)) {
       add(change, "programme", std::to_string(number_of(plan_, &now)),
           std::to_string(number_of(before_, &was)), 1);
@@ -115,12 +123,12 @@ class Comparison {
           .where = "programme " + std::to_string(number), .valves = {}, .says = {}};
       for (const Run& run : (now != nullptr ? now : was)->runs) change.valves.push_back(run.valve);
       if (now != nullptr && was != nullptr) {
-        compare_times(change, *now, *was, {});
+        compare_times(change, *now, *was, {}, garden_.display);
       } else if (now != nullptr) {
-        change.says = at(*now, {}) + (fresh_ ? "" : " (was off)");
+        change.says = at(*now, {}, garden_.display) + (fresh_ ? "" : " (was off)");
         change.settings = 1 + static_cast<int>(now->starts.size());
       } else {
-        change.says = "off (was " + at(*was, {}) + ")";
+        change.says = "off (was " + at(*was, {}, garden_.display) + ")";
         change.settings = static_cast<int>(was->starts.size());
       }
       keep(std::move(change));
@@ -141,9 +149,8 @@ class Comparison {
   }
 
   const Garden& garden_;
-  const Plan& plan_;
   bool fresh_;
-  Plan before_;  ///< its programmes alone
+  Plan plan_, before_;  ///< their programmes alone
   int percentage_ = 100;
   std::vector<ChangedSetting> changes_;
 };

@@ -76,7 +76,8 @@ int audit(const AuditOptions& options, const Streams& streams) {
     if (options.format == "csv") {
       streams.out << audit_csv(audit);
     } else {
-      streams.out << (options.format == "json" ? audit_json(audit) : audit_text(audit));
+      streams.out << (options.format == "json" ? audit_json(audit)
+                                               : audit_text(audit, options.display));
     }
     print_doubts(findings, streams.err);
     return done;

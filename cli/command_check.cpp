@@ -14,6 +14,7 @@ int check(const CheckOptions& options, const Streams& streams) {
   Read<Garden> garden = read_garden(read_file(options.garden), options.garden);
   std::vector<Finding> findings = std::move(garden.findings);
   if (garden.value) {
+    garden.value->display = options.display;
     try {
       std::vector<Finding> said_when_planning;
       (void)water_log_of(*garden.value, said_when_planning);
@@ -24,7 +25,8 @@ int check(const CheckOptions& options, const Streams& streams) {
     try {
       const GardenPlan planned = plan_garden(*garden.value, PlanRequest{});
       findings.insert(findings.end(), planned.findings.begin(), planned.findings.end());
-      findings.insert(findings.end(), planned.plan.remarks.begin(), planned.plan.remarks.end());
+      const std::vector<Finding> short_of = shortfalls(planned.plan, garden.value->display);
+      findings.insert(findings.end(), short_of.begin(), short_of.end());
     } catch (const InputError& error) {
       findings.insert(findings.end(), error.findings().begin(), error.findings().end());
     }

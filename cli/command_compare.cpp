@@ -3,6 +3,7 @@
 #include "commands.hpp"
 #include "compare_report.hpp"
 #include "find_zone.hpp"
+#include "planned_garden.hpp"
 #include "print.hpp"
 #include "runnel/garden/files.hpp"
 #include "runnel/garden/plan_garden.hpp"
@@ -34,8 +35,7 @@ int compare(const CompareOptions& options, const Streams& streams) {
     return wrong_usage;
   }
   std::vector<Finding> findings;
-  const Garden garden =
-      value_or_throw(read_garden(read_file(options.garden), options.garden), findings);
+  const Garden garden = displayed_garden(options.garden, options.display, options.format, findings);
   std::optional<ZonePair> pair;
   if (!options.between.empty())
     pair = ZonePair{.zone = find_zone(garden, options.between.at(0)),

@@ -1,4 +1,5 @@
 #include <ostream>
+#include <utility>
 
 #include "commands.hpp"
 #include "doubts_report.hpp"
@@ -7,6 +8,7 @@
 #include "plan_report.hpp"
 #include "planned_garden.hpp"
 #include "print.hpp"
+#include "progress.hpp"
 #include "runnel/garden/remedies.hpp"
 #include "sheet/away_page.hpp"
 #include "sheet/plan_page.hpp"
@@ -29,6 +31,16 @@ std::string report(const PlanOptions& options, const Garden& garden, const Garde
   return plan_text(garden, plan, mending);
 }
 
+/// All the work: the plan, saved, and what is printed of it.
+std::pair<PlannedGarden, std::string> planned_and_told(const PlanOptions& options,
+                                                       const Streams& streams) {
+  const Progress progress(streams, "planning");
+  PlannedGarden planned = planned_garden(options);
+  std::string text = report(options, planned.garden, planned.plan, planned.request);
+  save_plan(options, planned.garden, planned.plan);
+  return {std::move(planned), std::move(text)};
+}
+
 /// Of a week planned twice, since the days since are not in the weather.
 Finding same_week_again(const Plan& plan, const SavedPlan& before) {
   return {.kind = Finding::Kind::doubt,
@@ -45,15 +57,13 @@ int plan(const PlanOptions& options, const Streams& streams) {
     streams.err << "runnel plan: " << fault << '\n';
     return wrong_usage;
   }
-  const PlannedGarden all = planned_garden(options);
+  const auto [all, text] = planned_and_told(options, streams);
   const auto& [garden, request, planned] = all;
-  const std::string text = report(options, garden, planned, request);
-  save_plan(options, garden, planned);
   streams.out << text;
   if (request.after && !options.from && request.after->from == planned.plan.from)
     print_doubts({same_week_again(planned.plan, *request.after)}, streams.err);
   print_doubts(planned.findings, streams.err);
-  print_doubts(planned.plan.remarks, streams.err);
+  print_doubts(shortfalls(planned.plan, garden.display), streams.err);
   return planned.plan.unharmed() ? done : falls_short;
 }
 

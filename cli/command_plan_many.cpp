@@ -1,7 +1,5 @@
 #include <algorithm>
-#include <chrono>
 #include <cstddef>
-#include <optional>
 #include <ostream>
 #include <set>
 
@@ -12,6 +10,7 @@
 #include "plan_calendar.hpp"
 #include "plan_files.hpp"
 #include "print.hpp"
+#include "progress.hpp"
 
 namespace runnel::cli {
 namespace {
@@ -25,40 +24,17 @@ std::string fault_of(const std::vector<std::string>& gardens, const PlanOptions&
   return fault_of_folders(gardens, options);
 }
 
-/// A count on the terminal, once it takes longer than a second; `finish` takes it away.
-class Progress {
- public:
-  Progress(const Streams& streams, std::size_t count) : streams_(streams), count_(count) {}
-  void show(std::size_t done) {
-    if (!streams_.err_is_terminal) return;
-    if (std::chrono::steady_clock::now() - began_ < std::chrono::seconds{1}) return;
-    if (shown_ == done) return;
-    shown_ = done;
-    streams_.err << '\r' << done << " of " << count_ << " gardens" << std::flush;
-  }
-  void finish() {
-    if (shown_) streams_.err << "\r\033[K" << std::flush;
-  }
-
- private:
-  const Streams& streams_;
-  std::size_t count_;
-  std::chrono::steady_clock::time_point began_ = std::chrono::steady_clock::now();
-  std::optional<std::size_t> shown_;
-};
-
 std::vector<GardenOutcome> outcomes(const std::vector<std::string>& gardens,
                                     const PlanOptions& options, const Streams& streams) {
   std::vector<GardenOutcome> all(gardens.size());
+  Progress progress(streams, "gardens", gardens.size());
   const auto plan_one = [&](std::size_t i) {
     PlanOptions one = options;
     one.garden = gardens[i];
     all[i] = garden_outcome(one);
+    progress.step();
   };
-  Progress progress(streams, gardens.size());
-  in_parallel(gardens.size(), options.threads > 0 ? options.threads : usual_threads(), plan_one,
-              [&progress](std::size_t done) { progress.show(done); });
-  progress.finish();
+  in_parallel(gardens.size(), options.threads > 0 ? options.threads : usual_threads(), plan_one);
   return all;
 }
 

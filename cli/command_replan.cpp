@@ -1,9 +1,13 @@
+#include <optional>
 #include <ostream>
+#include <utility>
 
 #include "commands.hpp"
 #include "plan_calendar.hpp"
 #include "plan_files.hpp"
+#include "planned_garden.hpp"
 #include "print.hpp"
+#include "progress.hpp"
 #include "replan_report.hpp"
 #include "runnel/garden/files.hpp"
 #include "runnel/garden/plan_file.hpp"
@@ -32,13 +36,13 @@ int replan(const PlanOptions& options, const Streams& streams) {
     return wrong_usage;
   }
   std::vector<Finding> findings;
-  const Garden garden =
-      value_or_throw(read_garden(read_file(options.garden), options.garden), findings);
+  const Garden garden = displayed_garden(options.garden, options.display, options.format, findings);
   const PlanRequest request{
       .from = options.from,
       .risk = options.risk,
       .after = value_or_throw(read_plan_file(read_file(options.after), options.after), findings),
       .by_hand = true};
+  std::optional<Progress> progress(std::in_place, streams, "planning");
   Replan again = runnel::replan(garden, request);
   GardenPlan& planned = again.planned;
   findings.insert(findings.end(), planned.findings.begin(), planned.findings.end());
@@ -46,9 +50,10 @@ int replan(const PlanOptions& options, const Streams& streams) {
 
   const std::string text = report(options, garden, again, request);
   save_plan(options, garden, planned);
+  progress.reset();
   streams.out << text;
   print_doubts(planned.findings, streams.err);
-  print_doubts(planned.plan.remarks, streams.err);
+  print_doubts(shortfalls(planned.plan, garden.display), streams.err);
   return planned.plan.unharmed() ? done : falls_short;
 }
 

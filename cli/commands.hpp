@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "runnel/units/calendar.hpp"
+#include "runnel/units/display.hpp"
 
 namespace runnel::cli {
 
@@ -45,6 +46,7 @@ struct PlanOptions {
   bool doubts = false;                ///< what to measure first, in place of the programme
   bool every_watering = false;        ///< in a calendar, beside the days to act
   std::optional<int> alarm_min = {};  ///< in a calendar, minutes before a day to act begins
+  Display display = {};
 };
 [[nodiscard]] int plan(const PlanOptions& options, const Streams& streams);
 /// What to change in the middle of a week. `after` must be given, `explain` is not looked at.
@@ -59,6 +61,7 @@ struct CompareOptions {
   std::optional<Date> from;
   std::vector<std::string> between;  ///< names of two zones, or none
   std::string format = "text";
+  Display display = {};
 };
 [[nodiscard]] int compare(const CompareOptions& options, const Streams& streams);
 
@@ -84,11 +87,13 @@ struct AuditOptions {
   std::string mouth;  ///< "11 cm", "16.6 sq in"; empty: the file states it, or has depths
   std::string type = "spray";
   std::string format = "text";  ///< text, csv or json
+  Display display = {};
 };
 [[nodiscard]] int audit(const AuditOptions& options, const Streams& streams);
 
 struct CheckOptions {
   std::string garden;
+  Display display = {};
 };
 [[nodiscard]] int check(const CheckOptions& options, const Streams& streams);
 

@@ -29,26 +29,30 @@ std::string bar(double value, double most) {
   return marks;
 }
 
-std::string zone_table(const std::vector<ZoneUse>& all, const Column& eto_mm) {
+std::string zone_table(const Display& display, const std::vector<ZoneUse>& all,
+                       const Column& eto_mm) {
+  const bool us = display.units == UnitSystem::us;
   double most_mm = 0.0;
   for (const ZoneUse& use : all) most_mm = std::max(most_mm, use.mm_a_day());
-  const TextTable table({{"ZONE", 20},
+  const TextTable table({{"ZONE", us ? 19 : 20},
                          {"EXPOS.", 6, true},
                          {"COEFF.", 6, true},
-                         {"MM/DAY", 6, true},
-                         {"L/DAY", 6, true},
+                         {us ? "IN/DAY" : "MM/DAY", 6, true},
+                         {us ? "GAL/DAY" : "L/DAY", us ? 7 : 6, true},
                          {"LASTS", 9, true},
-                         {"MM/DAY", bar_width}});
+                         {us ? "IN/DAY" : "MM/DAY", bar_width}});
   std::string text = table.heading();
   for (const ZoneUse& use : all)
     text += table.row({use.zone->task.name, fixed(mean_factor(use.exposure, eto_mm), 2),
                        fixed(mean_factor(use.coefficient, eto_mm * use.exposure), 2),
-                       fixed(use.mm_a_day(), 1), fixed(use.litres.mean(), 0), lasts_text(use),
+                       number(display, Shown::depth, use.mm_a_day(), 1),
+                       number(display, Shown::volume, use.litres.mean(), 0), lasts_text(use),
                        bar(use.mm_a_day(), most_mm)});
   return text;
 }
 
-std::string day_table(const std::vector<ZoneUse>& all, const Column& eto_mm, Date from) {
+std::string day_table(const Display& display, const std::vector<ZoneUse>& all, const Column& eto_mm,
+                      Date from) {
   std::vector<TextTable::Heading> headings{{"ZONE", 20}};
   for (Eigen::Index day = 0; day < week; ++day)
     headings.push_back(
@@ -58,8 +62,9 @@ std::string day_table(const std::vector<ZoneUse>& all, const Column& eto_mm, Dat
   std::string text = table.heading();
   const auto row = [&](const std::string& name, const Column& mm) {
     std::vector<std::string> cells{name};
-    for (Eigen::Index day = 0; day < week; ++day) cells.push_back(fixed(mm[day], 1));
-    cells.push_back(fixed(mm.sum(), 1));
+    for (Eigen::Index day = 0; day < week; ++day)
+      cells.push_back(number(display, Shown::depth, mm[day], 1));
+    cells.push_back(number(display, Shown::depth, mm.sum(), 1));
     text += table.row(cells);
   };
   row("reference ET", eto_mm);
@@ -79,19 +84,21 @@ std::string compare_text(const Garden& garden, const GardenPlan& planned) {
   const std::vector<ZoneUse> all = zone_uses(planned);
   const Column eto_mm = planned.weather.eto_mm.head(week);
   const Date from = planned.weather.first_day;
+  const Display& display = garden.display;
   std::string text = printable(garden.name) + "\nWhat each zone uses, " + short_date(from) +
                      " to " + short_date(from + std::chrono::days{week - 1}) + " " +
                      std::to_string(year_of(from)) + "\nOpen ground: reference ET " +
-                     fixed(eto_mm.sum(), 1) + " mm in the week, " + fixed(eto_mm.mean(), 1) +
-                     " mm a day\n\n";
-  text += zone_table(all, eto_mm);
+                     measure(display, Shown::depth, eto_mm.sum(), 1) + " over the week, " +
+                     measure(display, Shown::depth, eto_mm.mean(), 1) + " a day\n\n";
+  text += zone_table(display, all, eto_mm);
   double litres = 0.0;
   for (const ZoneUse& use : all) litres += use.litres.sum();
-  text += "\nAll zones use " + fixed(litres, 0) +
-          " L in the week, before uneven watering and leaching.\n"
+  text += "\nAll zones use " + measure(display, Shown::volume, litres, 0) +
+          " in the week, before uneven watering and leaching.\n"
           "LASTS: days until a full root zone or pot must be watered again.\n"
-          "\nDAY BY DAY, mm\n";
-  return text + day_table(all, eto_mm, from);
+          "\nDAY BY DAY, " +
+          std::string(unit_shown(display, Shown::depth)) + "\n";
+  return text + day_table(display, all, eto_mm, from);
 }
 
 std::string compare_csv(const GardenPlan& planned) {

@@ -27,6 +27,7 @@ void write_days(JsonWriter& json, const char* key, const std::vector<DayTwice>& 
 
 void write_sum(JsonWriter& json, const char* key, const DaysTwice& sum) {
   json.begin_object(key);
+  json.value("days", sum.days);
   json.value("assumed_eto_mm", sum.assumed_eto_mm);
   json.value("eto_mm", sum.eto_mm);
   write(json, "eto_more_percent", sum.eto_more_percent());
@@ -46,6 +47,7 @@ DaysTwice sum_of(const std::vector<DayTwice>& days) {
   DaysTwice sum;
   for (const DayTwice& day : days) {
     if (day.assumed_eto_mm && day.eto_mm) {
+      ++sum.days;
       sum.assumed_eto_mm += *day.assumed_eto_mm;
       sum.eto_mm += *day.eto_mm;
     }

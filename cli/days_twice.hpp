@@ -10,6 +10,7 @@ namespace runnel::cli {
 
 /// Days in sum, over those of which both are known, mm.
 struct DaysTwice {
+  int days = 0;  ///< of which both ET are known
   double assumed_eto_mm = 0.0, eto_mm = 0.0;
   double assumed_rain_mm = 0.0, rain_mm = 0.0;
   /// Below 0 where there was less; nothing where the plan took none.

@@ -35,19 +35,20 @@ bool same_minutes(const Doubt& doubt) {
 std::string otherwise(const Doubt& doubt) {
   if (doubt.now.days == doubt.low.days && doubt.now.days == doubt.high.days)
     return "other start times or run lengths";
-  return "waters " + doubt.now.days + "; at from: " + doubt.low.days +
-         "; at to: " + doubt.high.days;
+  return "waters " + doubt.now.days + "; with A " + doubt.low.days + "; with B " + doubt.high.days;
 }
 
 std::string table_of(const std::vector<Doubt>& doubts) {
   const TextTable table({{"INPUT", 19},
                          {"ZONE", 16},
-                         {"FROM", 9},
-                         {"TO", 9},
+                         {"A", 9},
+                         {"B", 9},
                          {"NOW", 4, true},
-                         {"FROM", 5, true},
-                         {"TO", 5, true}});
-  std::string text = std::string(61, ' ') + "MINUTES A WEEK\n" + table.heading();
+                         {"A", 5, true},
+                         {"B", 5, true}});
+  const TextTable above(
+      {{"", 19}, {"", 16}, {"RANGE, FROM A TO B", 20}, {"MINUTES A WEEK", 18, true}});
+  std::string text = above.heading() + table.heading();
   for (const Doubt& doubt : doubts) {
     if (!doubt.matters) continue;
     text +=
@@ -108,9 +109,9 @@ std::string text_of(const Garden& garden, const GardenPlan& planned,
   const bool any = doubts.front().matters;
   if (any) {
     text += paragraph("", "",
-                      "Each input that was not measured, alone at both ends of its range, and what "
-                      "its valve would then run in a week, planned by itself. What changes most "
-                      "stands first.") +
+                      "Each input that was not measured, alone at both ends of its range, A and B, "
+                      "and what its valve would then run in a week, planned by itself. What "
+                      "changes most stands first.") +
             "\n" + table_of(doubts);
     if (any_short(doubts)) text += "* goes beyond its limit on some day whatever is set\n";
     text += "\nHOW TO MEASURE\n" + how_to_measure(doubts);

@@ -18,8 +18,8 @@ std::string facts_table(const PreparedZone& zone) {
   return text;
 }
 
-std::string day_table(const GardenPlan& planned, const PreparedZone& prepared,
-                      const ZonePlan& zone) {
+std::string day_table(const Display& display, const GardenPlan& planned,
+                      const PreparedZone& prepared, const ZonePlan& zone) {
   const TextTable table({{"day", 10},
                          {"ETo", 5, true},
                          {"expos.", 6, true},
@@ -31,21 +31,24 @@ std::string day_table(const GardenPlan& planned, const PreparedZone& prepared,
                          {"deplet.", 7, true},
                          {"limit", 5, true}});
   const Column exposure = prepared.chain.exposure();
+  const auto depth = [&display](double depth_mm, int decimals) {
+    return number(display, Shown::depth, depth_mm, decimals);
+  };
   std::string text = table.heading();
   for (Eigen::Index day = 0; day < 7; ++day) {
     text +=
         table.row({short_date(planned.plan.from + std::chrono::days{day}),
-                   fixed(planned.weather.eto_mm[day], 2), fixed(exposure[day], 2),
-                   fixed(prepared.task.model.kc[day], 2), fixed(zone.trace.etc_mm[day], 2),
-                   fixed(zone.trace.rain_mm[day], 1), fixed(zone.trace.net_irrigation_mm[day], 1),
-                   fixed(zone.trace.drained_mm[day], 1), fixed(zone.trace.end_mm[day], 1),
-                   fixed(zone.trace.limit_mm[day], 1)});
+                   depth(planned.weather.eto_mm[day], 2), fixed(exposure[day], 2),
+                   fixed(prepared.task.model.kc[day], 2), depth(zone.trace.etc_mm[day], 2),
+                   depth(zone.trace.rain_mm[day], 1), depth(zone.trace.net_irrigation_mm[day], 1),
+                   depth(zone.trace.drained_mm[day], 1), depth(zone.trace.end_mm[day], 1),
+                   depth(zone.trace.limit_mm[day], 1)});
   }
   return text;
 }
 
 /// What the soil surface and the ground beside the emitters do, where the zone has them.
-std::string parts_table(const GardenPlan& planned, const ZonePlan& zone) {
+std::string parts_table(const Display& display, const GardenPlan& planned, const ZonePlan& zone) {
   const BalanceTrace& trace = zone.trace;
   const bool surface = trace.e_mm.size() > 0;
   const bool dry_part = trace.dry_end_mm.size() > 0;
@@ -65,10 +68,10 @@ std::string parts_table(const GardenPlan& planned, const ZonePlan& zone) {
     std::vector<std::string> cells{short_date(planned.plan.from + std::chrono::days{day})};
     if (surface) {
       cells.push_back(fixed(trace.ke[day], 2));
-      cells.push_back(fixed(trace.e_mm[day], 2));
-      cells.push_back(fixed(trace.surface_end_mm[day], 1));
+      cells.push_back(number(display, Shown::depth, trace.e_mm[day], 2));
+      cells.push_back(number(display, Shown::depth, trace.surface_end_mm[day], 1));
     }
-    if (dry_part) cells.push_back(fixed(trace.dry_end_mm[day], 1));
+    if (dry_part) cells.push_back(number(display, Shown::depth, trace.dry_end_mm[day], 1));
     text += table.row(cells);
   }
   return text;
@@ -82,28 +85,38 @@ std::string explain_text(const Garden& garden, const GardenPlan& planned, const 
   const PreparedZone& prepared = planned.zones[index];
   const ValveTimes& times = times_of(planned.plan, zone.valve);
   const Delivery& delivery = zone.delivery;
+  const Display& display = garden.display;
+  const auto depth = [&display](double depth_mm, int decimals) {
+    return measure(display, Shown::depth, depth_mm, decimals);
+  };
 
   std::string text = printable(garden.name) + ": " + printable(zone.name) + ", valve " +
                      std::to_string(zone.valve) + "\n\n";
   text += "1. WHAT IS KNOWN\n" + facts_table(prepared);
-  text += "\n2. DAY BY DAY, mm (FAO-56 Eq. 85: deplet. + ETc + drain - rain - water)\n";
-  text += "depletion at the start: " + fixed(zone.start_depletion_mm, 1) + " mm\n" +
-          day_table(planned, prepared, zone) + parts_table(planned, zone);
+  if (display.units == UnitSystem::us)
+    text +=
+        "\n" + paragraph("",
+                         "The equations named are metric, and so is what the program reckons with: "
+                         "the figures here are converted for reading.");
+  text += "\n2. DAY BY DAY, " + std::string(unit_shown(display, Shown::depth)) +
+          " (FAO-56 Eq. 85: deplet. + ETc + drain - rain - water)\n";
+  text += "depletion at the start: " + depth(zone.start_depletion_mm, 1) + "\n" +
+          day_table(display, planned, prepared, zone) + parts_table(display, planned, zone);
   text += "\n3. MINUTES\n";
   const auto first = times.openings.empty() ? std::chrono::minutes{0} : times.openings[0].length;
   const auto run = static_cast<double>(first.count());
   text += "one run:   " + std::to_string(first.count()) + " min x " +
-          fixed(delivery.rate().mm_per_hour(), 2) +
-          " mm/h / 60 = " + fixed(run * delivery.rate().mm_per_hour() / 60.0, 2) + " mm gross\n";
+          measure(display, Shown::rate, delivery.rate().mm_per_hour(), 2) +
+          " / 60 = " + depth(run * delivery.rate().mm_per_hour() / 60.0, 2) + " gross\n";
   text += "to roots:  / " + fixed(delivery.multiplier, 3) + " for uneven watering";
   if (delivery.leaching_share > 0.0)
     text += ", x " + fixed(1.0 - delivery.leaching_share, 2) + " for leaching";
-  text += " = " + fixed(run * delivery.net_mm_per_minute(), 2) + " mm\n";
+  text += " = " + depth(run * delivery.net_mm_per_minute(), 2) + "\n";
   text += "the week:  " + std::to_string(zone.waterings) +
-          (zone.waterings == 1 ? " run" : " runs") + ", " + fixed(zone.gross_mm, 1) +
-          " mm gross x " + fixed(delivery.area.m2(), 2) + " m2 = " + fixed(zone.gross_litres, 0) +
-          " L\n";
-  const Setting setting = setting_of(planned.plan, garden.timer, zone.valve);
+          (zone.waterings == 1 ? " run" : " runs") + ", " + depth(zone.gross_mm, 1) + " gross x " +
+          measure(display, Shown::area, delivery.area.m2(), 2) + " = " +
+          measure(display, Shown::volume, zone.gross_litres, 0) + "\n";
+  const Setting setting = setting_of(planned.plan, garden, zone.valve);
   text += "set:       " + setting.days + " at " + setting.starts + ", " + setting.minutes +
           " minutes each\n";
   if (zone.days_beyond > 0)

@@ -40,7 +40,7 @@ std::vector<Finding> without_remarks(const std::vector<Finding>& findings) {
 
 /// Those about a plan name no file: with many gardens they must.
 std::vector<Finding> of_the_plan(const PlannedGarden& planned) {
-  std::vector<Finding> findings = planned.plan.plan.remarks;
+  std::vector<Finding> findings = shortfalls(planned.plan.plan, planned.garden.display);
   for (Finding& finding : findings)
     if (finding.at.file.empty()) finding.at.file = planned.garden.file;
   return findings;
@@ -49,14 +49,15 @@ std::vector<Finding> of_the_plan(const PlannedGarden& planned) {
 void say_shortfalls(std::vector<std::string>& says, const PlannedGarden& planned) {
   const Plan& plan = planned.plan.plan;
   for (const ZonePlan& zone : plan.zones)
-    if (zone.days_beyond > 0) says.push_back("FALLS SHORT: " + shortfall(zone));
+    if (zone.days_beyond > 0)
+      says.push_back("FALLS SHORT: " + shortfall(planned.garden.display, zone));
   const Mending mending = mending_of(planned);
   for (const Finding& rule : mending.binding_rules)
     says.push_back("Line " + std::to_string(rule.at.line) + ", " + rule.says + ".");
   if (mending.remedies.empty()) return;
   const Remedy& best = mending.remedies.front();
   says.push_back((best.zones_short == 0 ? "Would mend it: " : "Would help in part: ") +
-                 remedy_text(best));
+                 remedy_text(planned.garden.display, best));
 }
 
 std::vector<std::string> paragraphs(const PlannedGarden& planned, const Changes& changes) {
@@ -66,7 +67,8 @@ std::vector<std::string> paragraphs(const PlannedGarden& planned, const Changes&
     says.push_back("Run once by hand before " + short_date(planned.plan.plan.from) + ": valve " +
                    std::to_string(run.valve) + ", " + as_said_before(run) + ".");
   if (!planned.plan.plan.unharmed()) say_shortfalls(says, planned);
-  for (std::string& line : advice_lines(planned.plan)) says.push_back(std::move(line));
+  for (std::string& line : advice_lines(planned.garden.display, planned.plan))
+    says.push_back(std::move(line));
   return says;
 }
 
@@ -136,6 +138,7 @@ GardenOutcome planned_outcome(const PlanOptions& options) {
                         .name = planned.garden.name,
                         .from = plan.from,
                         .until = plan.until,
+                        .display = planned.garden.display,
                         .says = {},
                         .record = {},
                         .findings = without_remarks(planned.plan.findings),

@@ -22,6 +22,7 @@ struct GardenOutcome {
   std::string file;  ///< as named on the command line
   std::string name;  ///< of the garden
   Date from{}, until{};
+  Display display{};
   double litres = 0.0;               ///< in the week
   int settings = 0;                  ///< to set anew
   std::vector<std::string> says;     ///< paragraphs of the sheet

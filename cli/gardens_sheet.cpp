@@ -58,7 +58,9 @@ std::string summary(const std::vector<GardenOutcome>& gardens) {
   return text;
 }
 
-std::string litres(const GardenOutcome& garden) { return fixed(garden.litres, 0) + " L"; }
+std::string litres(const GardenOutcome& garden) {
+  return measure(garden.display, Shown::volume, garden.litres, 0);
+}
 
 std::string title(const GardenOutcome& garden, const std::string& usual) {
   std::string text = printable(garden.name) + " (" + printable(garden.file) + "): ";

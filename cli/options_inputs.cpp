@@ -62,6 +62,7 @@ CLI::App* add_check(CLI::App& app, CommandLine& line) {
   CLI::App* check =
       app.add_subcommand("check", "All that is wrong or doubtful with a garden's files");
   add_garden(*check, line.check.garden);
+  add_display(*check, line.check.display);
   check->footer(
       "Examples:\n"
       "  runnel check garden.yaml\n"
@@ -97,6 +98,7 @@ CLI::App* add_audit(CLI::App& app, CommandLine& line) {
             R"(A can's mouth, its area "95 cm2" or across "11 cm" (or "# mouth: 11 cm"))", "SIZE");
   add_value(*command, "--type", audit.type, "Type of emitter (default spray)", "TYPE");
   add_format(*command, audit.format, {"text", "csv", "json"}, "text, csv or json");
+  add_display(*command, audit.display);
   command->footer(
       "Examples:\n"
       "  runnel audit cans.csv\n"

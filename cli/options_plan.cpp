@@ -23,6 +23,7 @@ CLI::App* add_plan(CLI::App& app, CommandLine& line) {
       ->excludes("--until");
   add_format(*plan, options.format, {"text", "csv", "json", "html", "ics"},
              "text, csv, json, html (a sheet to print or for a phone) or ics (a calendar)");
+  add_display(*plan, options.display);
   add_calendar(*plan, options);
   add_value(*plan, "--after", options.after,
             "Carry on from this plan file: what ran, and the weather since, say how dry each zone "
@@ -57,6 +58,7 @@ CLI::App* add_replan(CLI::App& app, CommandLine& line) {
   add_risk(*replan, options);
   add_format(*replan, options.format, {"text", "csv", "json", "html", "ics"},
              "text, csv, json, html (a sheet to print or for a phone) or ics (a calendar)");
+  add_display(*replan, options.display);
   add_calendar(*replan, options);
   add_save(*replan, options, "Write the new plan to this file as well");
   replan->footer(
@@ -77,6 +79,7 @@ CLI::App* add_compare(CLI::App& app, CommandLine& line) {
       ->expected(2);
   add_format(*compare, options.format, {"text", "csv", "json", "html"},
              "text, csv, json or html (a page to print or to read on a phone)");
+  add_display(*compare, options.display);
   compare->footer(
       "Examples:\n"
       "  runnel compare garden.yaml\n"

@@ -2,25 +2,28 @@
 
 #include <algorithm>
 
-#include "runnel/units/number.hpp"
 #include "text_table.hpp"
 
 namespace runnel::cli {
 namespace {
 
 /// The evenings on which a moisture reading found otherwise.
-std::string found_text(const std::vector<PastDay>& days) {
+std::string found_text(const Display& display, const std::vector<PastDay>& days) {
   std::string text;
   for (const PastDay& day : days)
     if (day.found_mm)
-      text += " On the evening of " + short_date(day.date) + " " + fixed(*day.found_mm, 1) +
-              " mm were found missing where " + fixed(day.end_mm, 1) + " were reckoned.";
+      text += " On the evening of " + short_date(day.date) + " " +
+              measure(display, Shown::depth, *day.found_mm, 1) + " were found missing where " +
+              number(display, Shown::depth, day.end_mm, 1) + " were reckoned.";
   return text;
 }
 
 /// The evening that was driest, or how far the zone went beyond its limit where no evening shows
 /// it.
-std::string worst_text(const std::vector<PastDay>& days) {
+std::string worst_text(const Display& display, const std::vector<PastDay>& days) {
+  const auto depth = [&display](double depth_mm) {
+    return measure(display, Shown::depth, depth_mm, 1);
+  };
   const auto driest =
       std::max_element(days.begin(), days.end(),
                        [](const PastDay& a, const PastDay& b) { return a.end_mm < b.end_mm; });
@@ -28,18 +31,18 @@ std::string worst_text(const std::vector<PastDay>& days) {
       days.begin(), days.end(),
       [](const PastDay& a, const PastDay& b) { return a.beyond_mm < b.beyond_mm; });
   if (worst->beyond() && driest->end_mm <= driest->limit_mm)
-    return "; at worst " + fixed(worst->limit_mm + worst->beyond_mm, 1) + " mm of " +
-           fixed(worst->limit_mm, 1) + " mm, on " + short_date(worst->date) +
-           " before its watering.";
-  std::string text = "; driest on the evening of " + short_date(driest->date) + ": " +
-                     fixed(driest->end_mm, 1) + " mm";
+    return "; at worst " + depth(worst->limit_mm + worst->beyond_mm) + " of " +
+           depth(worst->limit_mm) + ", on " + short_date(worst->date) + " before its watering.";
+  std::string text =
+      "; driest on the evening of " + short_date(driest->date) + ": " + depth(driest->end_mm);
   // A bed is judged after its morning's water.
   if (!driest->beyond() && driest->end_mm > driest->limit_mm)
     return text + " missing, before the next morning's watering.";
-  return text + " of " + fixed(driest->limit_mm, 1) + " mm.";
+  return text + " of " + depth(driest->limit_mm) + ".";
 }
 
-std::string zone_text(const std::string& name, const std::vector<PastDay>& days) {
+std::string zone_text(const Display& display, const std::string& name,
+                      const std::vector<PastDay>& days) {
   const auto beyond =
       std::count_if(days.begin(), days.end(), [](const PastDay& day) { return day.beyond(); });
   std::string text = printable(name) + ": ";
@@ -56,16 +59,16 @@ std::string zone_text(const std::string& name, const std::vector<PastDay>& days)
     }
     text += ")";
   }
-  return text + worst_text(days) + found_text(days);
+  return text + worst_text(display, days) + found_text(display, days);
 }
 
 }  // namespace
 
-std::string past_text(const GardenPlan& planned) {
+std::string past_text(const Display& display, const GardenPlan& planned) {
   std::string text;
   for (std::size_t z = 0; z < planned.past.size(); ++z)
     if (!planned.past[z].empty())
-      text += paragraph("  ", zone_text(planned.plan.zones[z].name, planned.past[z]));
+      text += paragraph("  ", zone_text(display, planned.plan.zones[z].name, planned.past[z]));
   return text.empty() ? text : "\nHOW THE DAYS SINCE THE PLAN BEFORE WENT\n" + text;
 }
 

@@ -10,6 +10,7 @@
 #include "away_report.hpp"
 #include "calendar_writer.hpp"
 #include "changed_settings.hpp"
+#include "plan_days.hpp"
 #include "plan_report.hpp"
 #include "remedy_report.hpp"
 #include "runnel/garden/digest.hpp"
@@ -70,15 +71,6 @@ std::string all_settings(const Garden& garden, const Plan& plan) {
   return lines;
 }
 
-std::optional<WallTime> first_start(const Plan& plan) {
-  std::optional<WallTime> first;
-  for (const ValveTimes& times : plan.valves) {
-    if (times.openings.empty() || !waters_on(times.days, plan.from)) continue;
-    first = std::min(first.value_or(times.openings.front().start), times.openings.front().start);
-  }
-  return first;
-}
-
 std::optional<DayToAct> day_to_set(const Garden& garden, const GardenPlan& planned,
                                    const SavedPlan* before) {
   const Plan& plan = planned.plan;
@@ -86,7 +78,7 @@ std::optional<DayToAct> day_to_set(const Garden& garden, const GardenPlan& plann
   if (before != nullptr && changed.empty()) return std::nullopt;
   const auto first = first_start(plan);
   std::string how = "For " + short_date(plan.from) + " to " + short_date(plan.until) + ".\n";
-  if (first) how += "The first watering is at " + clock(*first) + " that day.\n";
+  if (first) how += "The first watering is at " + clock(garden.display, *first) + " that day.\n";
   if (before != nullptr) how += "\nTo change:\n" + settings_lines(changed);
   how += std::string("\n") + (before != nullptr ? "All settings then" : "To set") + ":\n" +
          all_settings(garden, plan);
@@ -94,7 +86,7 @@ std::optional<DayToAct> day_to_set(const Garden& garden, const GardenPlan& plann
   return DayToAct{.uid = uid_of(garden, "set-timer", plan.from),
                   .date = plan.from,
                   .what = std::string(before != nullptr ? "change" : "set") + " the timer" +
-                          (first ? " before " + clock(*first) : ""),
+                          (first ? " before " + clock(garden.display, *first) : ""),
                   .how = how};
 }
 
@@ -113,7 +105,7 @@ DayToAct day_of_frost(const Garden& garden, const FrostDay& frost) {
   return {.uid = uid_of(garden, "frost", frost.date),
           .date = frost.date,
           .what = "frost in sight, stop and drain before it",
-          .how = frost_caution({frost})};
+          .how = frost_caution(garden.display, {frost})};
 }
 
 DayToAct day_of_advice(const Garden& garden, const GardenPlan& planned,
@@ -124,7 +116,7 @@ DayToAct day_of_advice(const Garden& garden, const GardenPlan& planned,
           .date = advice.date,
           .what = advice.leave_out ? "leave out the watering of " + valve
                                    : "give " + valve + " its water by hand, after the frost",
-          .how = advice_line(planned, advice) +
+          .how = advice_line(garden.display, planned, advice) +
                  (advice.leave_out ? " Say so in the water log (did not run)." : "")};
 }
 
@@ -132,7 +124,7 @@ DayToAct day_of_shortfall(const Garden& garden, const ZonePlan& zone) {
   return {.uid = uid_of(garden, "falls-short-" + digest(zone.name)),
           .date = *zone.first_beyond,
           .what = printable(zone.name) + " gets too little, water it by hand",
-          .how = shortfall(zone) + " runnel plan " + printable(garden.file) +
+          .how = shortfall(garden.display, zone) + " runnel plan " + printable(garden.file) +
                  " says what would mend it."};
 }
 
@@ -168,7 +160,8 @@ std::optional<DayToAct> day_of_clock_change(const Garden& garden, const GardenPl
       .uid = uid_of(garden, "clock-change", *date),
       .date = *date,
       .what = "the clocks change, set the timer's",
-      .how = clock(change->from) + " to " + clock(change->to) + " on " + short_date(change->date) +
+      .how = clock(garden.display, change->from) + " to " + clock(garden.display, change->to) +
+             " on " + short_date(change->date) +
              (change->left_out ? " is left out" : " comes twice") +
              ". Start times are by the clock on the wall: set the timer's clock, if it does not do "
              "so by itself."};
@@ -282,7 +275,7 @@ class PlanCalendar {
     // RFC 5545 section 3.3.5 means the same by a time left out; some readers do not.
     if (const auto gap = left_out_at(garden_, watering)) {
       begins += gap->to - gap->from;
-      how += " The clocks leave out its start at " + clock(opening.start) +
+      how += " The clocks leave out its start at " + clock(garden_.display, opening.start) +
              ": should it not come, run it by hand.";
     }
     begin_event(uid_of(garden_, "watering-" + std::to_string(watering.cycle + 1), watering.date,

@@ -7,6 +7,15 @@ namespace runnel::cli {
 
 Eigen::Index days_planned(const Plan& plan) { return (plan.until - plan.from).count() + 1; }
 
+std::optional<WallTime> first_start(const Plan& plan) {
+  std::optional<WallTime> first;
+  for (const ValveTimes& times : plan.valves) {
+    if (times.openings.empty() || !waters_on(times.days, plan.from)) continue;
+    first = std::min(first.value_or(times.openings.front().start), times.openings.front().start);
+  }
+  return first;
+}
+
 std::vector<DatedRun> dated_runs(const Plan& plan) {
   std::vector<DatedRun> runs;
   for (Date date = plan.from; date <= plan.until; date += std::chrono::days{1})

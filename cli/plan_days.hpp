@@ -1,5 +1,6 @@
 #pragma once
 
+#include <optional>
 #include <vector>
 
 #include "json_writer.hpp"
@@ -9,6 +10,9 @@ namespace runnel::cli {
 
 /// From the plan's first day to its last.
 [[nodiscard]] Eigen::Index days_planned(const Plan& plan);
+
+/// When the first valve opens on the plan's first day; nothing when none does.
+[[nodiscard]] std::optional<WallTime> first_start(const Plan& plan);
 
 /// One run of one valve on one day.
 struct DatedRun {

@@ -17,7 +17,19 @@
 namespace runnel::cli {
 namespace {
 
-std::string weather_line(const AssumedWeather& weather, Eigen::Index days) {
+/// By when the timer must be set, where a valve opens on the first day.
+std::string set_by_text(const Garden& garden, const Plan& plan) {
+  const auto first = first_start(plan);
+  if (!first) return {};
+  const bool midnight = *first == WallTime{0};
+  return "Set it " + (midnight
+                          ? "in the evening of " + short_date(plan.from - std::chrono::days{1}) +
+                                ": the first valve opens at midnight.\n"
+                          : "before " + short_date(plan.from) + ", " +
+                                clock(garden.display, *first) + ", when the first valve opens.\n");
+}
+
+std::string weather_line(const Display& display, const AssumedWeather& weather, Eigen::Index days) {
   int forecast = 0;
   for (std::size_t day = 0; day < static_cast<std::size_t>(days); ++day)
     if (weather.source[day] == DaySource::forecast) ++forecast;
@@ -35,8 +47,9 @@ std::string weather_line(const AssumedWeather& weather, Eigen::Index days) {
     from = "the forecast for " + std::to_string(forecast) + " days, then " + later;
   }
   const std::string when = days == 7 ? "the week" : std::to_string(days) + " days";
-  return "Reference ET " + fixed(weather.eto_mm.head(days).sum(), 1) + " mm and rain " +
-         fixed(weather.rain_mm.head(days).sum(), 1) + " mm in " + when + ": " + from + ".";
+  return "Reference ET " + measure(display, Shown::depth, weather.eto_mm.head(days).sum(), 1) +
+         " and rain " + measure(display, Shown::depth, weather.rain_mm.head(days).sum(), 1) +
+         " over " + when + ": " + from + ".";
 }
 
 std::string days_or_more(int days) {
@@ -104,7 +117,7 @@ void write_weather_sum(JsonWriter& json, const GardenPlan& planned) {
 void write_zone_sheet(JsonWriter& json, const Garden& garden, const GardenPlan& planned,
                       std::size_t z) {
   const ZonePlan& zone = planned.plan.zones[z];
-  const Setting setting = setting_of(planned.plan, garden.timer, zone.valve);
+  const Setting setting = setting_of(planned.plan, garden, zone.valve);
   const Spare spare = spare_of(zone);
   json.begin_object("set");
   json.value("days", setting.days);
@@ -112,7 +125,8 @@ void write_zone_sheet(JsonWriter& json, const Garden& garden, const GardenPlan& 
   json.value("minutes", setting.minutes);
   if (setting.programme > 0) json.value("programme", setting.programme);
   json.end();
-  if (const std::string shared = shared_valve_line(planned.plan, zone); !shared.empty())
+  if (const std::string shared = shared_valve_line(planned.plan, zone, garden.display);
+      !shared.empty())
     json.value("shares_valve", shared);
   json.value("use_l_a_day", spare.use_l_a_day);
   json.value("spare_mm", spare.mm);
@@ -158,21 +172,21 @@ std::string plan_text(const Garden& garden, const GardenPlan& planned, const Men
   const Plan& plan = planned.plan;
   return printable(garden.name) + "\n" + "Set on the timer for " + short_date(plan.from) + " to " +
          short_date(plan.until) + " " + std::to_string(year_of(plan.until)) +
-         (planned.away ? ", and leave it so" : "") + "\n" + by_hand_text(plan) + "\n" +
-         programme_text(garden, planned, mending);
+         (planned.away ? ", and leave it so" : "") + "\n" + set_by_text(garden, plan) +
+         by_hand_text(plan) + "\n" + programme_text(garden, planned, mending);
 }
 
 std::string programme_text(const Garden& garden, const GardenPlan& planned,
                            const Mending& mending) {
   std::string text = settings_table(garden, planned);
-  text += advice_text(planned);
-  text += past_text(planned);
+  text += advice_text(garden.display, planned);
+  text += past_text(garden.display, planned);
   if (planned.away) text += away_text(garden, planned, mending);
-  text += "\nWEATHER TAKEN\n" +
-          paragraph("  ", weather_line(planned.weather, days_planned(planned.plan)));
+  text += "\nWEATHER TAKEN\n" + paragraph("  ", weather_line(garden.display, planned.weather,
+                                                             days_planned(planned.plan)));
   if (!planned.away) {
     text += "\nIF LEFT ALONE\n" + paragraph("  ", outlook_line(garden, planned));
-    text += shortfall_text(planned.plan, mending);
+    text += shortfall_text(garden.display, planned.plan, mending);
   }
   text += "\nTAKEN WITHOUT KNOWING\n";
   for (const std::string& line : assumptions(garden, planned)) text += paragraph("  ", line);
@@ -187,7 +201,7 @@ std::string plan_csv_heading() {
 
 std::string plan_csv_row(const Garden& garden, const GardenPlan& planned, std::size_t z) {
   const ZonePlan& zone = planned.plan.zones[z];
-  const Setting setting = setting_of(planned.plan, garden.timer, zone.valve);
+  const Setting setting = setting_of(planned.plan, garden, zone.valve);
   std::string row = std::to_string(zone.valve) + "," + csv_cell(zone.name) + "," +
                     csv_cell(setting.days) + "," + csv_cell(setting.starts) + "," +
                     lengths_cell(setting.minutes) + "," + std::to_string(zone.watering_days);
@@ -235,7 +249,7 @@ void write_plan(JsonWriter& json, const Garden& garden, const GardenPlan& planne
     json.begin_object();
     json.value("zone", zone.name);
     json.value("valve", zone.valve);
-    json.value("days", setting_of(planned.plan, garden.timer, zone.valve).days);
+    json.value("days", setting_of(planned.plan, garden, zone.valve).days);
     json.begin_array("starts");
     for (const ValveTimes::Opening& opening : times.openings) json.element(clock(opening.start));
     json.end();
@@ -255,7 +269,7 @@ void write_plan(JsonWriter& json, const Garden& garden, const GardenPlan& planne
     json.value("end_depletion_mm", zone.end_depletion_mm);
     json.value("limit_mm", zone.limit_mm);
     json.value("days_beyond", zone.days_beyond);
-    json.value("why", why(planned.zones[z], zone));
+    json.value("why", why(planned.zones[z], zone, garden.display));
     write_zone_sheet(json, garden, planned, z);
     json.end();
   }
@@ -265,7 +279,8 @@ void write_plan(JsonWriter& json, const Garden& garden, const GardenPlan& planne
   write_away(json, planned);
   write_shortfalls(json, planned, mending);
   json.begin_array("remarks");
-  for (const Finding& remark : planned.plan.remarks) json.element(to_text(remark));
+  for (const Finding& remark : shortfalls(planned.plan, garden.display))
+    json.element(to_text(remark));
   for (const Finding& finding : planned.findings) json.element(to_text(finding));
   json.end();
 }

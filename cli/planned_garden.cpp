@@ -9,10 +9,17 @@
 
 namespace runnel::cli {
 
+Garden displayed_garden(const std::string& path, const Display& display, const std::string& format,
+                        std::vector<Finding>& findings) {
+  Garden garden = value_or_throw(read_garden(read_file(path), path), findings);
+  if (format != "csv" && format != "json") garden.display = display;
+  return garden;
+}
+
 PlannedGarden planned_garden(const PlanOptions& options) {
   std::vector<Finding> findings;
   PlannedGarden planned{
-      .garden = value_or_throw(read_garden(read_file(options.garden), options.garden), findings),
+      .garden = displayed_garden(options.garden, options.display, options.format, findings),
       .request = {.from = options.from, .risk = options.risk, .until = options.until},
       .plan = {}};
   if (const std::string after = after_path(options, findings); !after.empty())

@@ -15,20 +15,23 @@ std::string days(const ZonePlan& zone) {
 }
 
 /// "10.9 mm too dry on 11 of 14 days, going without 43 mm of water".
-std::string how_dry(const ZonePlan& zone) {
-  const std::string dry = fixed(zone.beyond_mm_a_day(), 1) + " mm too dry on " + days(zone);
+std::string how_dry(const Display& display, const ZonePlan& zone) {
+  const std::string dry =
+      some(display, Shown::depth, zone.beyond_mm_a_day(), 1) + " too dry on " + days(zone);
   return zone.unmet_mm < 0.5 ? dry
-                             : dry + ", going without " + fixed(zone.unmet_mm, 0) + " mm of water";
+                             : dry + ", going without " +
+                                   measure(display, Shown::depth, zone.unmet_mm, 0) + " of water";
 }
 
-std::string effect(const Remedy& remedy) {
-  const std::string litres = fixed(remedy.litres, 0) + " L a week";
+std::string effect(const Display& display, const Remedy& remedy) {
+  const std::string litres = measure(display, Shown::volume, remedy.litres, 0) + " a week";
   if (remedy.zones_short == 0) return "then nothing falls short; " + litres;
   const ZonePlan& worst = *std::max_element(
       remedy.plan.zones.begin(), remedy.plan.zones.end(), [](const ZonePlan& a, const ZonePlan& b) {
         return a.beyond_mm + a.unmet_mm < b.beyond_mm + b.unmet_mm;
       });
-  const std::string still = "then still short: " + printable(worst.name) + ", " + how_dry(worst);
+  const std::string still =
+      "then still short: " + printable(worst.name) + ", " + how_dry(display, worst);
   const int others = remedy.zones_short - 1;
   if (others == 0) return still + "; " + litres;
   return still + ", and " + std::to_string(others) +
@@ -37,20 +40,21 @@ std::string effect(const Remedy& remedy) {
 
 }  // namespace
 
-std::string shortfall(const ZonePlan& zone) {
-  return printable(zone.name) + ": from " + short_date(*zone.first_beyond) + " " + how_dry(zone) +
-         "; can spare " + fixed(zone.limit_mm, 1) + " mm.";
+std::string shortfall(const Display& display, const ZonePlan& zone) {
+  return printable(zone.name) + ": from " + short_date(*zone.first_beyond) + " " +
+         how_dry(display, zone) + "; can spare " +
+         measure(display, Shown::depth, zone.limit_mm, 1) + ".";
 }
 
-std::string remedy_text(const Remedy& remedy) {
-  return printable(remedy.does) + ": " + effect(remedy) + ".";
+std::string remedy_text(const Display& display, const Remedy& remedy) {
+  return printable(remedy.does) + ": " + effect(display, remedy) + ".";
 }
 
-std::string shortfall_text(const Plan& plan, const Mending& mending) {
+std::string shortfall_text(const Display& display, const Plan& plan, const Mending& mending) {
   if (plan.unharmed()) return {};
   std::string text = "\nFALLS SHORT\n";
   for (const ZonePlan& zone : plan.zones)
-    if (zone.days_beyond > 0) text += paragraph("  ", shortfall(zone));
+    if (zone.days_beyond > 0) text += paragraph("  ", shortfall(display, zone));
   for (const Finding& rule : mending.binding_rules)
     text += paragraph("  ", "Line " + std::to_string(rule.at.line) + ", " + rule.says + ".");
   const std::vector<Remedy>& remedies = mending.remedies;
@@ -60,7 +64,8 @@ std::string shortfall_text(const Plan& plan, const Mending& mending) {
                             "shade.");
   text += remedies.front().zones_short == 0 ? "\nWOULD MEND IT\n" : "\nWOULD HELP IN PART\n";
   for (std::size_t i = 0; i < std::min(most_remedies, remedies.size()); ++i)
-    text += paragraph("  " + std::to_string(i + 1) + ". ", "     ", remedy_text(remedies[i]));
+    text +=
+        paragraph("  " + std::to_string(i + 1) + ". ", "     ", remedy_text(display, remedies[i]));
   return text;
 }
 

@@ -15,12 +15,13 @@ struct Mending {
 };
 
 /// By how much a zone that falls short does so.
-[[nodiscard]] std::string shortfall(const ZonePlan& zone);
+[[nodiscard]] std::string shortfall(const Display& display, const ZonePlan& zone);
 /// What to change, and what comes of it.
-[[nodiscard]] std::string remedy_text(const Remedy& remedy);
+[[nodiscard]] std::string remedy_text(const Display& display, const Remedy& remedy);
 
 /// The zones that fall short and what would mend that, at 80 columns; empty when none does.
-[[nodiscard]] std::string shortfall_text(const Plan& plan, const Mending& mending);
+[[nodiscard]] std::string shortfall_text(const Display& display, const Plan& plan,
+                                         const Mending& mending);
 
 /// The members "shortfalls", "binding_rules" and "remedies" of an object.
 void write_shortfalls(JsonWriter& json, const GardenPlan& planned, const Mending& mending);

@@ -15,19 +15,20 @@
 namespace runnel::cli {
 namespace {
 
-std::string in_mm(const std::optional<double>& depth_mm) {
-  return depth_mm ? fixed(*depth_mm, 1) : "-";
+std::string depth(const Display& display, const std::optional<double>& depth_mm) {
+  return depth_mm ? number(display, Shown::depth, *depth_mm, 1) : "-";
+}
+std::string with_unit(const Display& display, double depth_mm) {
+  return measure(display, Shown::depth, depth_mm, 1);
 }
 
 /// '#' as far as the two agree, then '+' for what is more than assumed or '-' for what is less; '>'
 /// at its end where it would be wider.
-std::string bar(std::optional<double> assumed_mm, std::optional<double> now_mm, double signs_a_mm,
+std::string bar(std::optional<double> assumed_signs, std::optional<double> now_signs,
                 std::size_t width) {
-  const auto signs = [&](double depth_mm) {
-    return static_cast<std::size_t>(std::lround(signs_a_mm * depth_mm));
-  };
-  const std::size_t assumed = signs(assumed_mm.value_or(now_mm.value_or(0.0)));
-  const std::size_t now = signs(now_mm.value_or(assumed_mm.value_or(0.0)));
+  const auto whole = [](double signs) { return static_cast<std::size_t>(std::lround(signs)); };
+  const std::size_t assumed = whole(assumed_signs.value_or(now_signs.value_or(0.0)));
+  const std::size_t now = whole(now_signs.value_or(assumed_signs.value_or(0.0)));
   std::string text =
       std::string(std::min(assumed, now), '#') +
       (now > assumed ? std::string(now - assumed, '+') : std::string(assumed - now, '-'));
@@ -37,39 +38,69 @@ std::string bar(std::optional<double> assumed_mm, std::optional<double> now_mm, 
 }
 
 /// "So far: ET 21.4 mm where the plan took 18.9 (13 % more), rain 0.0 mm where it took 0.0."
-std::string sum_text(const std::string& when, const DaysTwice& sum) {
-  std::string text = when + ": ET " + fixed(sum.eto_mm, 1) + " mm where the plan took " +
-                     fixed(sum.assumed_eto_mm, 1);
+std::string sum_text(const Display& display, std::string when, const std::vector<DayTwice>& days) {
+  const DaysTwice sum = sum_of(days);
+  if (sum.days == 0) return when + ": none of these days was in the plan before.";
+  if (sum.days < static_cast<int>(days.size()))
+    when += ", " + std::to_string(sum.days) + " of " + std::to_string(days.size()) + " days";
+  std::string text = when + ": ET " + with_unit(display, sum.eto_mm) + " where the plan took " +
+                     depth(display, sum.assumed_eto_mm);
   if (const auto more = sum.eto_more_percent())
     text += " (" + fixed(std::abs(*more), 0) + " % " + (*more < 0.0 ? "less" : "more") + ")";
-  return text + ", rain " + fixed(sum.rain_mm, 1) + " mm where it took " +
-         fixed(sum.assumed_rain_mm, 1) + ".";
+  return text + ", rain " + with_unit(display, sum.rain_mm) + " where it took " +
+         depth(display, sum.assumed_rain_mm) + ".";
 }
 
-std::string weather_text(const Replan& again) {
+/// What a sign of the bars is worth, in the unit shown.
+struct Signs {
+  double eto, rain;
+  const char *eto_words, *rain_words;
+};
+Signs signs_of(const Display& display) {
+  if (display.units == UnitSystem::us)
+    return {.eto = 0.02,
+            .rain = 0.04,
+            .eto_words = "a sign is 0.02 in",
+            .rain_words = "0.04 in a sign"};
+  return {
+      .eto = 0.5, .rain = 1.0, .eto_words = "a sign is half a mm", .rain_words = "a sign is 1 mm"};
+}
+
+std::string weather_text(const Display& display, const Replan& again) {
+  const Signs signs = signs_of(display);
+  const auto in_signs = [&display](const std::optional<double>& depth_mm, double sign) {
+    return depth_mm ? std::optional(converted(display, Shown::depth, *depth_mm) / sign)
+                    : std::nullopt;
+  };
   const TextTable table(
       {{"", 10}, {"", 4, true}, {"", 4, true}, {"", 26}, {"", 4, true}, {"", 4, true}, {"", 12}});
-  const auto row = [&table](const DayTwice& day) {
-    return "  " +
-           table.row({short_date(day.date), in_mm(day.assumed_eto_mm), in_mm(day.eto_mm),
-                      bar(day.assumed_eto_mm, day.eto_mm, 2.0, 26), in_mm(day.assumed_rain_mm),
-                      in_mm(day.rain_mm), bar(day.assumed_rain_mm, day.rain_mm, 1.0, 12)});
+  const auto row = [&](const DayTwice& day) {
+    return "  " + table.row({short_date(day.date), depth(display, day.assumed_eto_mm),
+                             depth(display, day.eto_mm),
+                             bar(in_signs(day.assumed_eto_mm, signs.eto),
+                                 in_signs(day.eto_mm, signs.eto), 26),
+                             depth(display, day.assumed_rain_mm), depth(display, day.rain_mm),
+                             bar(in_signs(day.assumed_rain_mm, signs.rain),
+                                 in_signs(day.rain_mm, signs.rain), 12)});
   };
+  const TextTable headings(
+      {{"", 10}, {"", 4, true}, {"", 4, true}, {"", 26}, {"", 4, true}, {"", 4, true}, {"", 18}});
   std::string text =
-      "WEATHER, mm: as the plan took it, and as it came or is expected now\n"
-      "              REFERENCE ET                            RAIN\n"
-      "              plan   now  a sign is half a mm         plan   now  a sign is 1 mm\n";
+      "WEATHER, " + std::string(unit_shown(display, Shown::depth)) +
+      ": as the plan took it, and as it came or is expected now\n"
+      "              REFERENCE ET                            RAIN\n  " +
+      headings.row({"", "plan", "now", signs.eto_words, "plan", "now", signs.rain_words});
   for (const DayTwice& day : again.since) text += row(day);
   if (again.since.empty()) text += "  No day has passed.\n";
   text += "  From here on as expected:\n";
   for (const DayTwice& day : again.ahead) text += row(day);
   text += paragraph("  ", "# as the plan took it, + more than that, - less.");
   if (any_known(again.since)) {
-    text += paragraph("  ", sum_text("So far", sum_of(again.since)));
+    text += paragraph("  ", sum_text(display, "So far", again.since));
   } else if (!again.since.empty()) {
     text += "  So far: none of these days is observed.\n";
   }
-  return text + paragraph("  ", sum_text("To come", sum_of(again.ahead)));
+  return text + paragraph("  ", sum_text(display, "To come", again.ahead));
 }
 
 constexpr std::size_t gauge_width = 24;
@@ -86,43 +117,45 @@ std::string gauge(double now_mm, const std::optional<double>& expected_mm, doubl
   return "[" + text + "]" + (now_mm > limit_mm ? ">" : "");
 }
 
-std::string depletion_text(const Replan& again) {
+std::string depletion_text(const Display& display, const Replan& again) {
   const TextTable table({{"", 20},
                          {"now", 5, true},
                          {"expected", 8, true},
                          {"limit", 5, true},
                          {"# now, | expected, ] limit", 27}});
-  std::string text = "\nHOW DRY EACH ZONE IS, mm missing to a full root zone\n  " + table.heading();
+  std::string text = "\nHOW DRY EACH ZONE IS, " + std::string(unit_shown(display, Shown::depth)) +
+                     " missing to a full root zone\n  " + table.heading();
   const std::vector<ZonePlan>& zones = again.planned.plan.zones;
   for (std::size_t z = 0; z < zones.size(); ++z) {
     const ZonePlan& zone = zones[z];
-    text += "  " + table.row({zone.name, fixed(zone.start_depletion_mm, 1),
-                              in_mm(again.expected_mm[z]), fixed(zone.limit_mm, 1),
+    text += "  " + table.row({zone.name, depth(display, zone.start_depletion_mm),
+                              depth(display, again.expected_mm[z]), depth(display, zone.limit_mm),
                               gauge(zone.start_depletion_mm, again.expected_mm[z], zone.limit_mm)});
   }
   return text;
 }
 
-std::string against_expected(const ZonePlan& zone, const std::optional<double>& expected_mm) {
-  std::string text = fixed(zone.start_depletion_mm, 1) + " mm dry";
+std::string against_expected(const Display& display, const ZonePlan& zone,
+                             const std::optional<double>& expected_mm) {
+  std::string text = with_unit(display, zone.start_depletion_mm) + " dry";
   if (!expected_mm) return text;
   const double drier_mm = zone.start_depletion_mm - *expected_mm;
-  if (std::abs(drier_mm) < 0.05) return text + ", as expected";
-  return text + ", " + fixed(std::abs(drier_mm), 1) + " mm " + (drier_mm > 0.0 ? "more" : "less") +
-         " than expected";
+  const std::string by = with_unit(display, std::abs(drier_mm));
+  if (by == with_unit(display, 0.0)) return text + ", as expected";
+  return text + ", " + by + " " + (drier_mm > 0.0 ? "more" : "less") + " than expected";
 }
 
 /// The zones of a valve: what each uses and why.
-std::string reasons(const Replan& again, const ValveAdvice& advice) {
+std::string reasons(const Display& display, const Replan& again, const ValveAdvice& advice) {
   std::string text;
   for (std::size_t z = 0; z < again.planned.plan.zones.size(); ++z) {
     const ZonePlan& zone = again.planned.plan.zones[z];
     if (zone.valve != advice.valve) continue;
     text += paragraph("       ", printable(zone.name) + ": " +
-                                     against_expected(zone, again.expected_mm[z]) + ". " +
-                                     reason(again, z) + ". The week ahead uses " +
-                                     fixed(zone.demand_mm, 1) + " mm, rain brings " +
-                                     fixed(zone.rain_mm, 1) + " mm.");
+                                     against_expected(display, zone, again.expected_mm[z]) + ". " +
+                                     reason(display, again, z) + ". The week ahead uses " +
+                                     with_unit(display, zone.demand_mm) + ", rain brings " +
+                                     with_unit(display, zone.rain_mm) + ".");
   }
   return text;
 }
@@ -145,27 +178,30 @@ std::string what_to_do(const Garden& garden, const SavedPlan& before, const Repl
   std::string by_hand;
   std::string left;
   for (const ValveAdvice& advice : again.valves) {
-    const std::string valve = "  " + valve_name(garden, advice.valve);
+    const std::string valve = valve_name(garden, advice.valve);
+    const std::string heading = paragraph("  ", "       ", valve);
     if (advice.settings > 0)
-      on_timer += valve + "\n" + change_text(change_of(garden, before, again, advice)) +
-                  reasons(again, advice);
+      on_timer += heading + change_text(change_of(garden, before, again, advice)) +
+                  reasons(garden.display, again, advice);
     if (advice.by_hand_min > 0) {
       const HandRun run{.valve = advice.valve, .minutes = advice.by_hand_min};
-      by_hand += valve + ": " + std::to_string(run.minutes) + " min (" +
-                 fixed(litres_by_hand(again.planned.plan, run), 1) + " L)\n";
+      const double litres = litres_by_hand(again.planned.plan, run);
+      by_hand += paragraph("  ", "       ",
+                           valve + ": " + std::to_string(run.minutes) + " min (" +
+                               measure(garden.display, Shown::volume, litres, 1) + ")");
       if (decided_before(before, again.planned.plan, advice.valve))
         by_hand += "       As the plan before said already: not once more.\n";
-      if (advice.settings == 0) by_hand += reasons(again, advice);
+      if (advice.settings == 0) by_hand += reasons(garden.display, again, advice);
     }
-    if (advice.leave_as_is()) left += valve + "\n" + reasons(again, advice);
+    if (advice.leave_as_is()) left += heading + reasons(garden.display, again, advice);
   }
   const auto or_nothing = [](const std::string& text) {
     return text.empty() ? std::string("  Nothing.\n") : text;
   };
-  std::string heading = "\nCHANGE ON THE TIMER";
+  std::string change = "\nCHANGE ON THE TIMER";
   if (const int settings = settings_changed(again); settings > 0 && garden.timer.programmes == 0)
-    heading += ": " + std::to_string(settings) + (settings == 1 ? " setting" : " settings");
-  std::string text = heading + "\n" + or_nothing(on_timer) + "\nRUN ONCE BY HAND, before " +
+    change += ": " + std::to_string(settings) + (settings == 1 ? " setting" : " settings");
+  std::string text = change + "\n" + or_nothing(on_timer) + "\nRUN ONCE BY HAND, before " +
                      short_date(again.planned.plan.from) + "\n" + or_nothing(by_hand) +
                      "\nLEAVE AS IS\n" + or_nothing(left);
   if (garden.timer.programmes > 0)
@@ -201,7 +237,7 @@ void write_valve(JsonWriter& json, const Garden& garden, const SavedPlan& before
   json.end();
 }
 
-void write_zone(JsonWriter& json, const Replan& again, std::size_t z) {
+void write_zone(JsonWriter& json, const Display& display, const Replan& again, std::size_t z) {
   const ZonePlan& zone = again.planned.plan.zones[z];
   json.begin_object();
   json.value("zone", zone.name);
@@ -210,7 +246,7 @@ void write_zone(JsonWriter& json, const Replan& again, std::size_t z) {
   json.value("expected_mm", again.expected_mm[z].value_or(std::nan("")));
   json.value("limit_mm", zone.limit_mm);
   if (again.if_left[z]) json.value("days_beyond_if_left", again.if_left[z]->days_beyond);
-  json.value("why", reason(again, z));
+  json.value("why", reason(display, again, z));
   json.end();
 }
 
@@ -223,7 +259,8 @@ std::string replan_text(const Garden& garden, const SavedPlan& before, const Rep
   text += paragraph("", "The plan of " + short_date(before.from) + " looked at again, for " +
                             short_date(plan.from) + " to " + short_date(plan.until) + " " +
                             std::to_string(year_of(plan.until)));
-  text += "\n" + weather_text(again) + depletion_text(again) + what_to_do(garden, before, again);
+  text += "\n" + weather_text(garden.display, again) + depletion_text(garden.display, again) +
+          what_to_do(garden, before, again);
   return text + "\nTHE PROGRAMME FROM " + short_date(plan.from) + "\n\n" +
          programme_text(garden, again.planned, mending);
 }
@@ -261,7 +298,8 @@ std::string replan_json(const Garden& garden, const SavedPlan& before, const Rep
   for (const ValveAdvice& advice : again.valves) write_valve(json, garden, before, again, advice);
   json.end();
   json.begin_array("looked_at");
-  for (std::size_t z = 0; z < again.planned.plan.zones.size(); ++z) write_zone(json, again, z);
+  for (std::size_t z = 0; z < again.planned.plan.zones.size(); ++z)
+    write_zone(json, garden.display, again, z);
   json.end();
   json.end();
   return json.text();

@@ -20,14 +20,30 @@ double minutes_needed(const ZonePlan& zone) {
 
 constexpr std::string_view below = "       ";  // what stands below a row begins under its zone
 
+/// A line of the table breaks between times alone: a no-break space holds "4:30 am" together.
+std::string whole_times(std::string starts) {
+  for (const std::string_view half : {" am", " pm"})
+    for (std::size_t at = 0; (at = starts.find(half, at)) != std::string::npos;)
+      starts.replace(at, 1, no_break_space);
+  return starts;
+}
+
 /// The zones of a valve, each with its reasons.
 class Rows {
  public:
-  Rows(const GardenPlan& planned, const Timer& timer) : planned_(planned), timer_(timer) {}
+  Rows(const Garden& garden, const GardenPlan& planned)
+      : garden_(garden),
+        planned_(planned),
+        table_({{"VALVE", 5, true},
+                {"ZONE", 20},
+                {"DAYS", 15},
+                {"START TIMES", 17},
+                {"MINUTES", 7, true},
+                {garden.display.units == UnitSystem::us ? "US GAL" : "LITRES", 6, true}}) {}
 
   /// @param in_programme its days and starts stand above already.
   void add(int valve, bool in_programme = false) {
-    Setting setting = setting_of(planned_.plan, timer_, valve);
+    Setting setting = setting_of(planned_.plan, garden_, valve);
     if (in_programme) setting.days = setting.starts = "";
     for (std::size_t z = 0; z < planned_.plan.zones.size(); ++z) {
       const ZonePlan& zone = planned_.plan.zones[z];
@@ -35,9 +51,11 @@ class Rows {
       litres_ += zone.gross_litres;
       const bool shut = setting.starts == "-";
       text_ += "\n" + table_.row({std::to_string(valve), zone.name, shut ? "off" : setting.days,
-                                  setting.starts, setting.minutes, fixed(zone.gross_litres, 0)});
-      text_ += paragraph(below, why(planned_.zones[z], zone));
-      if (const std::string shared = shared_valve_line(planned_.plan, zone); !shared.empty())
+                                  whole_times(setting.starts), setting.minutes,
+                                  volume(zone.gross_litres)});
+      text_ += paragraph(below, why(planned_.zones[z], zone, garden_.display));
+      if (const std::string shared = shared_valve_line(planned_.plan, zone, garden_.display);
+          !shared.empty())
         text_ += paragraph(below, shared);
     }
   }
@@ -45,29 +63,29 @@ class Rows {
 
   [[nodiscard]] std::string text() const {
     return table_.heading() + text_ + "\n" +
-           table_.row({"", "all valves, the week", "", "", "", fixed(litres_, 0)});
+           table_.row({"", "all valves, the week", "", "", "", volume(litres_)});
   }
 
  private:
+  [[nodiscard]] std::string volume(double litres) const {
+    return number(garden_.display, Shown::volume, litres, 0);
+  }
+
+  const Garden& garden_;
   const GardenPlan& planned_;
-  const Timer& timer_;
-  TextTable table_{{{"VALVE", 5, true},
-                    {"ZONE", 20},
-                    {"DAYS", 15},
-                    {"START TIMES", 17},
-                    {"MINUTES", 7, true},
-                    {"LITRES", 6, true}}};
+  TextTable table_;
   std::string text_;
   double litres_ = 0.0;
 };
 
 /// Days and starts once for each programme, then its valves.
-void add_programmes(Rows& rows, const Plan& plan) {
+void add_programmes(Rows& rows, const Garden& garden, const Plan& plan) {
   int number = 0;
   for (const Programme& programme : plan.programmes) {
     if (programme.starts.empty()) continue;
-    rows.say("PROGRAMME " + std::to_string(++number) + ": " + to_text(programme.days) + " at " +
-             starts_text(programme.starts, {}) + ", valves one after the other");
+    rows.say("PROGRAMME " + std::to_string(++number) + ": " +
+             to_text(as_of(programme.days, plan.from)) + " at " +
+             starts_text(programme.starts, {}, garden.display) + ", valves one after the other");
     for (const Run& run : programme.runs) rows.add(run.valve, true);
   }
   const auto shut = [&plan](const ValveTimes& times) {
@@ -96,14 +114,15 @@ const Programme* programme_of(const Plan& plan, int valve) {
   return found == plan.programmes.end() || found->starts.empty() ? nullptr : &*found;
 }
 
-std::string starts_text(const std::vector<WallTime>& starts, const Timer& timer) {
+std::string starts_text(const std::vector<WallTime>& starts, const Timer& timer,
+                        const Display& display) {
   if (!timer.repeat_hours.empty() && starts.size() > 1) {
     const auto apart = std::chrono::duration_cast<std::chrono::hours>(starts[1] - starts[0]);
-    return clock(starts[0]) + ", every " + std::to_string(apart.count()) + " h";
+    return clock(display, starts[0]) + ", every " + std::to_string(apart.count()) + " h";
   }
-  std::string text;
-  for (const WallTime start : starts) text += (text.empty() ? "" : " ") + clock(start);
-  return text;
+  std::vector<std::string> times;
+  for (const WallTime start : starts) times.push_back(clock(display, start));
+  return joined(times, " ");
 }
 
 std::string zone_names(const Garden& garden, int valve) {
@@ -133,15 +152,15 @@ const ValveTimes& times_of(const Plan& plan, int valve) {
                        [valve](const ValveTimes& times) { return times.valve == valve; });
 }
 
-Setting setting_of(const Plan& plan, const Timer& timer, int valve) {
+Setting setting_of(const Plan& plan, const Garden& garden, int valve) {
   const Programme* programme = programme_of(plan, valve);
   if (programme == nullptr) return {.days = "-", .starts = "-", .minutes = "-"};
   const auto run = std::find_if(programme->runs.begin(), programme->runs.end(),
                                 [valve](const Run& one) { return one.valve == valve; });
-  Setting setting{.days = to_text(programme->days),
-                  .starts = starts_text(programme->starts, timer),
+  Setting setting{.days = to_text(as_of(programme->days, plan.from)),
+                  .starts = starts_text(programme->starts, garden.timer, garden.display),
                   .minutes = minutes_text(run->typed_min)};
-  if (timer.programmes > 0) setting.programme = number_of(plan, programme);
+  if (garden.timer.programmes > 0) setting.programme = number_of(plan, programme);
   return setting;
 }
 
@@ -162,7 +181,7 @@ std::vector<std::size_t> zones_by_valve(const Plan& plan) {
   return order;
 }
 
-std::string shared_valve_line(const Plan& plan, const ZonePlan& zone) {
+std::string shared_valve_line(const Plan& plan, const ZonePlan& zone, const Display& display) {
   const ZonePlan* neediest = &zone;
   int sharing = 0;
   for (const ZonePlan& other : plan.zones) {
@@ -173,32 +192,37 @@ std::string shared_valve_line(const Plan& plan, const ZonePlan& zone) {
   if (sharing < 2 || zone.waterings == 0) return {};
   if (neediest == &zone) return "Shares the valve and decides its minutes.";
   return "Shares the valve: " + printable(neediest->name) + " decides, and " +
-         fixed(zone.drained_mm * zone.delivery.area.m2(), 0) +
-         " L of the week's water run through here.";
+         measure(display, Shown::volume, zone.drained_mm * zone.delivery.area.m2(), 0) +
+         " of the week's water run through here.";
 }
 
-std::string why(const PreparedZone& prepared, const ZonePlan& zone) {
-  const auto mm = [](double depth_mm) { return fixed(depth_mm, 1) + " mm"; };
+std::string why(const PreparedZone& prepared, const ZonePlan& zone, const Display& display) {
+  const auto mm = [&display](double depth_mm) {
+    return measure(display, Shown::depth, depth_mm, 1);
+  };
+  const auto litres = [&display](double volume_l) {
+    return measure(display, Shown::volume, volume_l, 1);
+  };
   if (zone.days_beyond > 0)
     return "FALLS SHORT: too dry on " + std::to_string(zone.days_beyond) + " of " +
            std::to_string(zone.days_judged) + " days; see below.";
   if (prepared.containers) {
     const double area_m2 = zone.delivery.area.m2();
-    return "Use " + fixed(zone.demand_mm * area_m2 / days_summed, 1) + " L a day, can spare " +
-           fixed(zone.limit_mm * area_m2, 1) + " L before they must be watered.";
+    return "Use " + litres(zone.demand_mm * area_m2 / days_summed) + " a day, can spare " +
+           litres(zone.limit_mm * area_m2) + " before they must be watered.";
   }
-  return "Uses " + mm(zone.demand_mm) + " in the week, rain brings " + mm(zone.rain_mm) +
+  return "Uses " + mm(zone.demand_mm) + " over the week, rain brings " + mm(zone.rain_mm) +
          "; can spare " + mm(zone.limit_mm * zone.wetted_share) +
          (zone.waterings == 0 ? ": no need." : ".");
 }
 
 std::string settings_table(const Garden& garden, const GardenPlan& planned) {
-  Rows rows(planned, garden.timer);
+  Rows rows(garden, planned);
   if (garden.timer.percentage != 100)
     rows.say("The timer's percentage stands at " + std::to_string(garden.timer.percentage) +
              " %: leave it there.");
   if (garden.timer.programmes > 0) {
-    add_programmes(rows, planned.plan);
+    add_programmes(rows, garden, planned.plan);
   } else {
     for (const ValveTimes& times : planned.plan.valves) rows.add(times.valve);
   }

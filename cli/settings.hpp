@@ -10,17 +10,18 @@ namespace runnel::cli {
 /// What a person sets for one valve, in words; "-" where it stays shut.
 struct Setting {
   std::string days;     ///< "Thu", "every day"
-  std::string starts;   ///< "04:30 05:45", or "05:00, every 12 h" where the timer has intervals
+  std::string starts;   ///< "04:30 05:45", "4:30 am 5:45 am", or "05:00, every 12 h"
   std::string minutes;  ///< as typed: "38", or "38 12" where starts have lengths of their own
   int programme = 0;    ///< where valves share programmes: which, from 1; else 0
 };
-[[nodiscard]] Setting setting_of(const Plan& plan, const Timer& timer, int valve);
+[[nodiscard]] Setting setting_of(const Plan& plan, const Garden& garden, int valve);
 /// The programme that waters by the valve; null where it stays shut.
 [[nodiscard]] const Programme* programme_of(const Plan& plan, int valve);
 /// Of the programmes that water, from 1, as they are counted on the sheet; 0: none.
 [[nodiscard]] int number_of(const Plan& plan, const Programme* programme);
-/// "04:30 05:45", or "05:00, every 12 h".
-[[nodiscard]] std::string starts_text(const std::vector<WallTime>& starts, const Timer& timer);
+/// "04:30 05:45", or "05:00, every 12 h" where the timer has intervals.
+[[nodiscard]] std::string starts_text(const std::vector<WallTime>& starts, const Timer& timer,
+                                      const Display& display);
 /// "38", or "38 12" where starts have lengths of their own.
 [[nodiscard]] std::string minutes_text(const std::vector<int>& typed_min);
 /// "terrace bed, hedge": all zones on a valve.
@@ -45,9 +46,11 @@ struct Spare {
 
 /// On a valve of several zones: which of them decides the minutes, and what the others lose by it;
 /// empty on a valve of its own.
-[[nodiscard]] std::string shared_valve_line(const Plan& plan, const ZonePlan& zone);
+[[nodiscard]] std::string shared_valve_line(const Plan& plan, const ZonePlan& zone,
+                                            const Display& display);
 
 /// What is short in a few words, or why these minutes.
-[[nodiscard]] std::string why(const PreparedZone& prepared, const ZonePlan& zone);
+[[nodiscard]] std::string why(const PreparedZone& prepared, const ZonePlan& zone,
+                              const Display& display);
 
 }  // namespace runnel::cli

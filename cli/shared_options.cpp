@@ -20,6 +20,24 @@ void add_format(CLI::App& command, std::string& format, const std::vector<std::s
   command.add_option("--format", format, says)->check(CLI::IsMember(forms))->type_name("FORM");
 }
 
+void add_display(CLI::App& command, Display& display) {
+  command
+      .add_option_function<std::string>(
+          "--units",
+          [&display](const std::string& units) {
+            display.units = units == "us" ? UnitSystem::us : UnitSystem::metric;
+          },
+          "metric (default) or us: inches, gallons, degrees F; csv and json stay metric")
+      ->check(CLI::IsMember({"metric", "us"}))
+      ->type_name("UNITS");
+  command
+      .add_option_function<std::string>(
+          "--clock", [&display](const std::string& hours) { display.twelve_hours = hours == "12"; },
+          "24 (default) or 12: times of day as 16:30 or 4:30 pm; csv and json keep 24")
+      ->check(CLI::IsMember({"24", "12"}))
+      ->type_name("HOURS");
+}
+
 void add_risk(CLI::App& command, PlanOptions& options) {
   add_value(command, "--risk", options.risk,
             "Share of futures that may go beyond a zone's limit (default 10%)", "SHARE")

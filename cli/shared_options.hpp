@@ -25,6 +25,8 @@ void add_from(CLI::App& command, std::string& date);
 /// --format, one of `forms`. @param says what stands for which, in words
 void add_format(CLI::App& command, std::string& format, const std::vector<std::string>& forms,
                 const std::string& says);
+/// --units and --clock, for what people read.
+void add_display(CLI::App& command, Display& display);
 /// --risk, --save and --replace of a plan. @param saves what --save says
 void add_risk(CLI::App& command, PlanOptions& options);
 void add_save(CLI::App& command, PlanOptions& options, const std::string& saves);

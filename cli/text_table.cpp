@@ -101,6 +101,9 @@ std::vector<std::string> wrapped(std::string_view text, int width) {
     }
     lines.back().assign(word);
   }
+  for (std::string& line : lines)
+    for (std::size_t at = 0; (at = line.find(no_break_space, at)) != std::string::npos;)
+      line.replace(at, no_break_space.size(), " ");
   return lines;
 }
 

@@ -11,8 +11,10 @@ namespace runnel::cli {
 [[nodiscard]] int display_width(std::string_view utf8);
 
 /// The text in lines of at most `width` columns, broken at blanks; a longer word is cut where it
-/// must be.
+/// must be. A no-break space breaks no line and comes out as a blank.
 [[nodiscard]] std::vector<std::string> wrapped(std::string_view text, int width);
+
+inline constexpr std::string_view no_break_space = "\xC2\xA0";
 
 /// Columns of a sheet on a terminal of 80.
 inline constexpr int sheet_width = 78;

@@ -5,13 +5,16 @@
 #include <optional>
 
 #include "runnel/schedule/changes.hpp"
-#include "runnel/units/number.hpp"
 
 namespace runnel::cli {
 namespace {
 
-std::string beyond_text(const ZonePlan& zone) {
-  return "beyond its limit of " + fixed(zone.limit_mm, 1) + " mm on " +
+std::string depth(const Display& display, double depth_mm) {
+  return measure(display, Shown::depth, depth_mm, 1);
+}
+
+std::string beyond_text(const Display& display, const ZonePlan& zone) {
+  return "beyond its limit of " + depth(display, zone.limit_mm) + " on " +
          std::to_string(zone.days_beyond) + " of " + std::to_string(zone.days_judged) +
          " days, first on " + short_date(*zone.first_beyond);
 }
@@ -22,8 +25,9 @@ ValveChange change_of(const Garden& garden, const SavedPlan& before, const Repla
                       const ValveAdvice& advice) {
   Plan in_force;
   in_force.programmes = before.programmes;
-  ValveChange change{.was = setting_of(in_force, garden.timer, advice.valve),
-                     .now = setting_of(again.planned.plan, garden.timer, advice.valve),
+  in_force.from = again.planned.plan.from;
+  ValveChange change{.was = setting_of(in_force, garden, advice.valve),
+                     .now = setting_of(again.planned.plan, garden, advice.valve),
                      .days = false,
                      .starts = false,
                      .minutes = false};
@@ -45,7 +49,7 @@ int settings_changed(const Replan& again) {
                          [](int sum, const ValveAdvice& advice) { return sum + advice.settings; });
 }
 
-std::string reason(const Replan& again, std::size_t z) {
+std::string reason(const Display& display, const Replan& again, std::size_t z) {
   const ZonePlan& zone = again.planned.plan.zones[z];
   const std::optional<ZonePlan>& if_left = again.if_left[z];
   const std::string still = zone.days_beyond > 0
@@ -54,22 +58,23 @@ std::string reason(const Replan& again, std::size_t z) {
                                       short_date(*zone.first_beyond)
                                 : std::string();
   if (advice_of(again, zone.valve).leave_as_is())
-    return zone.days_beyond > 0
-               ? "Nothing better can be set: it is " + beyond_text(zone)
-               : std::string(zone.start_depletion_mm > zone.limit_mm
-                                 ? "As set, it is watered in time, and"
-                                 : "As set, it") +
-                     " stays within its limit of " + fixed(zone.limit_mm, 1) + " mm";
+    return zone.days_beyond > 0 ? "Nothing better can be set: it is " + beyond_text(display, zone)
+                                : std::string(zone.start_depletion_mm > zone.limit_mm
+                                                  ? "As set, it is watered in time, and"
+                                                  : "As set, it") +
+                                      " stays within its limit of " + depth(display, zone.limit_mm);
   if (!if_left) return "The plan before did not know this valve" + still;
-  if (if_left->days_beyond > 0) return "As set, it would be " + beyond_text(*if_left) + still;
+  if (if_left->days_beyond > 0)
+    return "As set, it would be " + beyond_text(display, *if_left) + still;
   if (zone.gross_litres < if_left->gross_litres)
-    return "As set, it stays within its limit, with " + fixed(if_left->gross_litres, 0) +
-           " L in the week where " + fixed(zone.gross_litres, 0) + " L do";
+    return "As set, it stays within its limit, with " +
+           measure(display, Shown::volume, if_left->gross_litres, 0) + " in the week where " +
+           measure(display, Shown::volume, zone.gross_litres, 0) + " do";
   const double drier_mm =
       if_left->trace.end_mm[horizon_days - 1] - zone.trace.end_mm[horizon_days - 1];
-  if (drier_mm >= 0.05)
-    return "As set, it stays within its limit, but is " + fixed(drier_mm, 1) +
-           " mm drier in two weeks";
+  if (drier_mm > 0.0 && depth(display, drier_mm) != depth(display, 0.0))
+    return "As set, it stays within its limit, but is " + depth(display, drier_mm) +
+           " drier in two weeks";
   return "So that all valves find room" + still;
 }
 

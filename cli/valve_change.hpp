@@ -26,6 +26,6 @@ struct ValveChange {
 [[nodiscard]] int settings_changed(const Replan& again);
 
 /// Why the valve of a zone is to be left, or what speaks for touching it, without a full stop.
-[[nodiscard]] std::string reason(const Replan& again, std::size_t zone);
+[[nodiscard]] std::string reason(const Display& display, const Replan& again, std::size_t zone);
 
 }  // namespace runnel::cli

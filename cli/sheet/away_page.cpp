@@ -77,18 +77,19 @@ std::string chance_content(const Garden& garden, const GardenPlan& planned) {
          "</tbody>\n</table>\n<p>" + how_counted(garden, planned) + "</p>\n";
 }
 
-std::string risk_content(const Plan& plan, const Mending& mending) {
+std::string risk_content(const Display& display, const Plan& plan, const Mending& mending) {
   std::string items;
   std::size_t index = 0;
   for (const ZonePlan& zone : plan.zones) {
     if (zone.days_beyond == 0) continue;
     const auto at = [index](std::string_view key) { return pointer("shortfalls", index, key); };
-    items += "<li>" + own_words(zone.name) + ": likely from " + day(*zone.first_beyond) +
-             "; in the worst future but those that the risk allows " +
-             figure(at("beyond_mm_a_day"), zone.beyond_mm_a_day(), 1) + " mm too dry on " +
-             figure(at("days_beyond"), zone.days_beyond, 0) +
-             (zone.days_beyond == 1 ? " day" : " days") + "; can spare " +
-             figure(at("limit_mm"), zone.limit_mm, 1) + " mm.</li>\n";
+    items +=
+        "<li>" + own_words(zone.name) + ": likely from " + day(*zone.first_beyond) +
+        "; in the worst future but those that the risk allows " +
+        some_with_unit(display, Shown::depth, at("beyond_mm_a_day"), zone.beyond_mm_a_day(), 1) +
+        " too dry on " + figure(at("days_beyond"), zone.days_beyond, 0) +
+        (zone.days_beyond == 1 ? " day" : " days") + "; can spare " +
+        with_unit(display, Shown::depth, at("limit_mm"), zone.limit_mm, 1) + ".</li>\n";
     ++index;
   }
   return items.empty() ? items
@@ -112,7 +113,8 @@ std::string effect(const GardenPlan& planned, const RaisedChance& raised) {
   return text;
 }
 
-std::string raised_content(const GardenPlan& planned, const Mending& mending) {
+std::string raised_content(const Display& display, const GardenPlan& planned,
+                           const Mending& mending) {
   constexpr std::size_t most = 5;
   std::vector<RaisedChance> all = all_that_raise(planned, mending);
   if (all.empty()) return {};
@@ -121,20 +123,22 @@ std::string raised_content(const GardenPlan& planned, const Mending& mending) {
   for (const RaisedChance& raised : all)
     items += "<li>" + words(pointer(raised.list, raised.index, "does"), raised.chance.does) + ": " +
              effect(planned, raised) + "; " +
-             figure(pointer(raised.list, raised.index, "litres"), raised.chance.litres, 0) +
-             " L in all.</li>\n";
+             with_unit(display, Shown::volume, pointer(raised.list, raised.index, "litres"),
+                       raised.chance.litres, 0) +
+             " in all.</li>\n";
   return "<p>Of " + futures_text(*planned.away) + " so many unharmed:</p>\n<ol>\n" + items +
          "</ol>\n";
 }
 
-std::string rain_content(const GardenPlan& planned) {
+std::string rain_content(const Display& display, const GardenPlan& planned) {
   std::string zones;
   for (std::size_t z = 0; z < planned.away->zones.size(); ++z)
     if (const double litres = planned.away->zones[z].needless_l; litres >= 0.5)
       zones += (zones.empty() ? "" : ", ") + own_words(planned.plan.zones[z].name) + " " +
-               figure(at_zone(z, "needless_litres"), litres, 0) + " L";
-  return "<p>The timer brings " + figure("/litres", planned_litres(planned.plan), 0) +
-         " L and does not see rain. " +
+               with_unit(display, Shown::volume, at_zone(z, "needless_litres"), litres, 0);
+  return "<p>The timer brings " +
+         with_unit(display, Shown::volume, "/litres", planned_litres(planned.plan), 0) +
+         " and does not see rain. " +
          (zones.empty() ? "None of it drains away for rain in the weather taken."
                         : "On the mean of the futures so much of it drains away that someone who "
                           "left out each watering rain had made needless would save: " +
@@ -150,9 +154,9 @@ std::string frost_content(const Away& away) {
          "that would freeze: have someone shut the tap and drain them before such a night.</p>\n";
 }
 
-std::string when_content(const GardenPlan& planned) {
+std::string when_content(const Display& display, const GardenPlan& planned) {
   if (days_planned(planned.plan) > most_days_drawn) return {};
-  const std::string picture = week_picture(planned);
+  const std::string picture = week_picture(display, planned);
   return picture.empty() ? picture : "<figure>\n" + picture + "</figure>\n";
 }
 
@@ -171,23 +175,24 @@ std::string header(const Garden& garden, const Plan& plan) {
 
 std::string away_html(const Garden& garden, const GardenPlan& planned, const Mending& mending) {
   const Plan& plan = planned.plan;
+  const Display& display = garden.display;
   std::string body = header(garden, plan) + "<main>\n";
   body +=
       section("settings", "Set on the timer, and leave it so", settings_content(garden, planned));
-  body += section("by-hand", "Run once by hand", by_hand_content(plan));
+  body += section("by-hand", "Run once by hand", by_hand_content(display, plan));
   body += section("chance", "While you are away", chance_content(garden, planned));
   if (!plan.unharmed())
     body += "<div class=\"faults\">\n" +
-            section("short", "More at risk than stated", risk_content(plan, mending)) +
-            section("mend", "Would raise the chance", raised_content(planned, mending)) +
+            section("short", "More at risk than stated", risk_content(display, plan, mending)) +
+            section("mend", "Would raise the chance", raised_content(display, planned, mending)) +
             "</div>\n";
-  body += section("advice", "Advice", advice_content(planned));
+  body += section("advice", "Advice", advice_content(display, planned));
   body += section("frost", "Frost", frost_content(*planned.away));
-  body += section("when", "When each valve runs", when_content(planned));
-  body += section("water", "Water within reach of the roots", water_content(planned));
+  body += section("when", "When each valve runs", when_content(display, planned));
+  body += section("water", "Water within reach of the roots", water_content(display, planned));
   body += "<div class=\"notes\">\n";
-  body += section("rain", "Rain the timer does not see", rain_content(planned));
-  body += section("weather", "Weather taken", weather_content(planned));
+  body += section("rain", "Rain the timer does not see", rain_content(display, planned));
+  body += section("weather", "Weather taken", weather_content(display, planned));
   body += closing_sections(garden, planned) + "</div>\n</main>\n";
   return page(garden.name + ": away from " + short_date(plan.from), body,
               {.zones = plan.zones.size(), .crowded = true});

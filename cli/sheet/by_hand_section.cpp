@@ -8,12 +8,14 @@ namespace runnel::cli::sheet {
 namespace {
 
 /// @param index of the run in the plan
-std::string run_row(const Plan& plan, std::size_t index, const std::string& says) {
+std::string run_row(const Display& display, const Plan& plan, std::size_t index,
+                    const std::string& says) {
   const HandRun& run = plan.by_hand[index];
   const auto at = [index](std::string_view key) { return pointer("by_hand", index, key); };
   return "<tbody>\n<tr>\n" + valve_heading(plan, run.valve, at("valve"), "row") +
-         "<td class=\"litres\">" + figure(at("litres"), litres_by_hand(plan, run), 1) +
-         " L</td>\n<td class=\"minutes\">" + figure(at("minutes"), run.minutes, 0) +
+         "<td class=\"litres\">" +
+         with_unit(display, Shown::volume, at("litres"), litres_by_hand(plan, run), 1) +
+         "</td>\n<td class=\"minutes\">" + figure(at("minutes"), run.minutes, 0) +
          " <small>min</small></td>\n</tr>\n" +
          (says.empty() ? says
                        : "<tr class=\"why\">\n<td colspan=\"3\">" + says + "</td>\n</tr>\n") +
@@ -30,19 +32,19 @@ std::string table(const Plan& plan, const std::string& rows) {
 
 }  // namespace
 
-std::string by_hand_content(const Plan& plan) {
+std::string by_hand_content(const Display& display, const Plan& plan) {
   std::string rows;
   for (std::size_t i = 0; i < plan.by_hand.size(); ++i)
-    rows += run_row(plan, i, "As the plan before said; counted as given");
+    rows += run_row(display, plan, i, "As the plan before said; counted as given");
   return rows.empty() ? rows : table(plan, rows);
 }
 
-std::string by_hand_content(const SavedPlan& before, const Replan& again) {
+std::string by_hand_content(const Display& display, const SavedPlan& before, const Replan& again) {
   const Plan& plan = again.planned.plan;
   if (plan.by_hand.empty()) return "<p>Nothing.</p>\n";
   std::string rows;
   for (std::size_t i = 0; i < plan.by_hand.size(); ++i)
-    rows += run_row(plan, i,
+    rows += run_row(display, plan, i,
                     decided_before(before, plan, plan.by_hand[i].valve)
                         ? "<strong>As the plan before said already:</strong> not once more"
                         : "");

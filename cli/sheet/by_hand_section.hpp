@@ -8,9 +8,10 @@
 namespace runnel::cli::sheet {
 
 /// Runs by hand that the plan before decided and this one carries on; empty when there is none.
-[[nodiscard]] std::string by_hand_content(const Plan& plan);
+[[nodiscard]] std::string by_hand_content(const Display& display, const Plan& plan);
 
 /// What to run once by hand before the new plan's first day.
-[[nodiscard]] std::string by_hand_content(const SavedPlan& before, const Replan& again);
+[[nodiscard]] std::string by_hand_content(const Display& display, const SavedPlan& before,
+                                          const Replan& again);
 
 }  // namespace runnel::cli::sheet

@@ -43,28 +43,31 @@ std::vector<SettingRow> setting_rows(const ValveChange& change, std::size_t valv
   return rows;
 }
 
-std::string why(const Replan& again, std::size_t z) {
-  return words(pointer("looked_at", z, "why"), reason(again, z));
+std::string why(const Display& display, const Replan& again, std::size_t z) {
+  return words(pointer("looked_at", z, "why"), reason(display, again, z));
 }
 
 /// The zones on a valve, each with what speaks for the change and what it needs.
-std::string reasons(const Replan& again, int valve) {
+std::string reasons(const Display& display, const Replan& again, int valve) {
   const std::vector<ZonePlan>& zones = again.planned.plan.zones;
   const bool several = std::count_if(zones.begin(), zones.end(), [valve](const ZonePlan& zone) {
                          return zone.valve == valve;
                        }) > 1;
+  const auto depth = [&display](std::size_t z, std::string_view key, double depth_mm) {
+    return with_unit(display, Shown::depth, pointer("zones", z, key), depth_mm, 1);
+  };
   std::string text;
   for (std::size_t z = 0; z < zones.size(); ++z) {
     if (zones[z].valve != valve) continue;
-    text += "<div>" + (several ? own_words(zones[z].name) + ": " : "") + why(again, z) +
-            ". The week ahead uses " +
-            figure(pointer("zones", z, "demand_mm"), zones[z].demand_mm, 1) + " mm, rain brings " +
-            figure(pointer("zones", z, "rain_mm"), zones[z].rain_mm, 1) + " mm</div>";
+    text += "<div>" + (several ? own_words(zones[z].name) + ": " : "") + why(display, again, z) +
+            ". The week ahead uses " + depth(z, "demand_mm", zones[z].demand_mm) +
+            ", rain brings " + depth(z, "rain_mm", zones[z].rain_mm) + "</div>";
   }
   return text;
 }
 
-std::string valve_rows(const Replan& again, std::size_t v, const ValveChange& change) {
+std::string valve_rows(const Display& display, const Replan& again, std::size_t v,
+                       const ValveChange& change) {
   const ValveAdvice& advice = again.valves[v];
   const std::vector<SettingRow> rows = setting_rows(change, v);
   std::string text = "<tbody>\n";
@@ -77,7 +80,7 @@ std::string valve_rows(const Replan& again, std::size_t v, const ValveChange& ch
             "</th>\n<td class=\"was\">" + rows[i].was + "</td>\n<td class=\"" + rows[i].kind +
             "\">" + rows[i].now + "</td>\n</tr>\n";
   }
-  if (const std::string because = reasons(again, advice.valve); !because.empty())
+  if (const std::string because = reasons(display, again, advice.valve); !because.empty())
     text += "<tr class=\"why\">\n<td colspan=\"4\">" + because + "</td>\n</tr>\n";
   return text + "</tbody>\n";
 }
@@ -88,7 +91,8 @@ std::string change_content(const Garden& garden, const SavedPlan& before, const 
   std::string rows;
   for (std::size_t v = 0; v < again.valves.size(); ++v)
     if (again.valves[v].settings > 0)
-      rows += valve_rows(again, v, change_of(garden, before, again, again.valves[v]));
+      rows +=
+          valve_rows(garden.display, again, v, change_of(garden, before, again, again.valves[v]));
   if (rows.empty()) return "<p>Nothing.</p>\n";
   std::string text =
       "<table class=\"set changes\">\n<caption>Only what differs: all else stays as it is "
@@ -103,7 +107,7 @@ std::string change_content(const Garden& garden, const SavedPlan& before, const 
   return text;
 }
 
-std::string left_content(const Replan& again) {
+std::string left_content(const Display& display, const Replan& again) {
   const Plan& plan = again.planned.plan;
   std::string items;
   for (std::size_t z = 0; z < plan.zones.size(); ++z) {
@@ -111,7 +115,7 @@ std::string left_content(const Replan& again) {
     if (advice_of(again, zone.valve).leave_as_is())
       items += "<li><span class=\"lid small\">" +
                figure(pointer("zones", z, "valve"), zone.valve, 0) + "</span> <span>" +
-               own_words(zone.name) + ": " + why(again, z) + "</span></li>\n";
+               own_words(zone.name) + ": " + why(display, again, z) + "</span></li>\n";
   }
   return items.empty() ? "<p>Nothing.</p>\n" : "<ul>\n" + items + "</ul>\n";
 }

@@ -11,6 +11,6 @@ namespace runnel::cli::sheet {
                                          const Replan& again);
 
 /// Which valves to leave as they are, and why.
-[[nodiscard]] std::string left_content(const Replan& again);
+[[nodiscard]] std::string left_content(const Display& display, const Replan& again);
 
 }  // namespace runnel::cli::sheet

@@ -31,25 +31,28 @@ std::string bar(const ZonePlan& zone, const std::optional<double>& expected_mm, 
   return text + "</svg>\n";
 }
 
-std::string zone_row(const Replan& again, std::size_t z) {
+std::string zone_row(const Display& display, const Replan& again, std::size_t z) {
   const ZonePlan& zone = again.planned.plan.zones[z];
   const std::optional<double>& expected_mm = again.expected_mm[z];
   const auto at = [z](std::string_view key) { return pointer("looked_at", z, key); };
+  const auto depth = [&](std::string_view key, double depth_mm) {
+    return figure(display, Shown::depth, at(key), depth_mm, 1);
+  };
   return "<tr><th scope=\"row\"><span class=\"lid small\">" + figure(at("valve"), zone.valve, 0) +
          "</span> " + own_words(zone.name) + "</th><td class=\"bar\">" + bar(zone, expected_mm, z) +
-         "</td><td>" + figure(at("depletion_mm"), zone.start_depletion_mm, 1) + "</td><td>" +
-         (expected_mm ? figure(at("expected_mm"), *expected_mm, 1) : "-") + "</td><td>" +
-         figure(at("limit_mm"), zone.limit_mm, 1) + "</td></tr>\n";
+         "</td><td>" + depth("depletion_mm", zone.start_depletion_mm) + "</td><td>" +
+         (expected_mm ? depth("expected_mm", *expected_mm) : "-") + "</td><td>" +
+         depth("limit_mm", zone.limit_mm) + "</td></tr>\n";
 }
 
 }  // namespace
 
-std::string dryness_content(const Replan& again) {
+std::string dryness_content(const Display& display, const Replan& again) {
   std::string rows;
-  for (std::size_t z = 0; z < again.planned.plan.zones.size(); ++z) rows += zone_row(again, z);
-  return "<table class=\"figures dryness\">\n<caption>mm missing to a full root zone on the "
-         "morning of " +
-         day(again.planned.plan.from) +
+  for (std::size_t z = 0; z < again.planned.plan.zones.size(); ++z)
+    rows += zone_row(display, again, z);
+  return "<table class=\"figures dryness\">\n<caption>" + depth_name(display) +
+         " missing to a full root zone on the morning of " + day(again.planned.plan.from) +
          "; the stroke is what was expected, the dashed line the limit</caption>\n<thead>\n<tr><th "
          "scope=\"col\">Zone</th><td class=\"bar\"></td><th scope=\"col\">Now</th><th "
          "scope=\"col\">Expected</th><th scope=\"col\">Limit</th></tr>\n</thead>\n<tbody>\n" +

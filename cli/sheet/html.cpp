@@ -46,6 +46,11 @@ std::string_view reference(char c) {
   }
 }
 
+std::string data(const std::string& pointer, double value, const std::string& shown) {
+  return "<data value=\"" + shortest(value) + "\" data-json=\"" + pointer + "\">" + shown +
+         "</data>";
+}
+
 }  // namespace
 
 std::string escaped(std::string_view text) {
@@ -68,8 +73,31 @@ std::string escaped(std::string_view text) {
 std::string own_words(std::string_view text) { return "<bdi>" + escaped(text) + "</bdi>"; }
 
 std::string figure(const std::string& pointer, double value, int decimals) {
-  return "<data value=\"" + shortest(value) + "\" data-json=\"" + pointer + "\">" +
-         fixed(value, decimals) + "</data>";
+  return data(pointer, value, fixed(value, decimals));
+}
+
+std::string figure(const Display& display, Shown kind, const std::string& pointer, double value,
+                   int decimals) {
+  return data(pointer, value, number(display, kind, value, decimals));
+}
+
+std::string with_unit(const Display& display, Shown kind, const std::string& pointer, double value,
+                      int decimals) {
+  std::string unit(unit_shown(display, kind));
+  if (unit.starts_with("deg")) unit.replace(0, 3, "°");
+  return figure(display, kind, pointer, value, decimals) + " " + unit;
+}
+
+std::string some_with_unit(const Display& display, Shown kind, const std::string& pointer,
+                           double value, int decimals) {
+  const std::string text = some(display, kind, value, decimals);
+  return text == measure(display, kind, value, decimals)
+             ? with_unit(display, kind, pointer, value, decimals)
+             : text;
+}
+
+std::string depth_name(const Display& display) {
+  return display.units == UnitSystem::us ? "inches" : "mm";
 }
 
 std::string words(const std::string& pointer, std::string_view text) {

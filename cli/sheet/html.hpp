@@ -4,6 +4,7 @@
 #include <string_view>
 
 #include "runnel/units/calendar.hpp"
+#include "runnel/units/display.hpp"
 
 namespace runnel::cli::sheet {
 
@@ -19,6 +20,17 @@ namespace runnel::cli::sheet {
 
 /// A figure, rounded for reading, with its full value.
 [[nodiscard]] std::string figure(const std::string& pointer, double value, int decimals);
+/// What is measured, in the unit shown; its full value stays the JSON's.
+[[nodiscard]] std::string figure(const Display& display, Shown kind, const std::string& pointer,
+                                 double value, int decimals);
+/// The same with its unit after it.
+[[nodiscard]] std::string with_unit(const Display& display, Shown kind, const std::string& pointer,
+                                    double value, int decimals);
+/// The same of a value above 0, which does not round to nothing.
+[[nodiscard]] std::string some_with_unit(const Display& display, Shown kind,
+                                         const std::string& pointer, double value, int decimals);
+/// "mm" or "inches", what depths are in, where it is said once for all of them.
+[[nodiscard]] std::string depth_name(const Display& display);
 /// A text, escaped.
 [[nodiscard]] std::string words(const std::string& pointer, std::string_view text);
 /// A day, "Mon 12 Jul".

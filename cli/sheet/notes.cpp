@@ -18,25 +18,29 @@ std::string list(const std::string& items) {
   return items.empty() ? items : "<ul>\n" + items + "</ul>\n";
 }
 
-std::string frost_text(const std::vector<FrostDay>& frost) {
+std::string frost_text(const Display& display, const std::vector<FrostDay>& frost) {
   std::string text = "<strong>Frost</strong> by the forecast: ";
   for (std::size_t i = 0; i < frost.size(); ++i)
     text += (i > 0 ? ", " : "") + day(frost[i].date) + " " +
-            figure(pointer("advice", i, "lowest_c"), frost[i].lowest_c, 1) + " °C";
+            with_unit(display, Shown::temperature, pointer("advice", i, "lowest_c"),
+                      frost[i].lowest_c, 1);
   return text +
          ". Stop the water and drain the lines before it: water on paving is ice, and a full line "
          "or backflow preventer bursts.";
 }
 
-std::string rain_seen(const WateringAdvice& advice, std::size_t index) {
+std::string rain_seen(const Display& display, const WateringAdvice& advice, std::size_t index) {
   std::string text;
   if (advice.rained_mm > 0.0)
-    text = "It rained " + figure(pointer("advice", index, "rained_mm"), advice.rained_mm, 1) +
-           " mm in the last week";
+    text = "It rained " +
+           with_unit(display, Shown::depth, pointer("advice", index, "rained_mm"), advice.rained_mm,
+                     1) +
+           " over the last week";
   if (advice.rain_expected_mm > 0.0)
     text += (text.empty() ? "The forecast has " : " and the forecast has ") +
-            figure(pointer("advice", index, "rain_expected_mm"), advice.rain_expected_mm, 1) +
-            " mm of rain";
+            with_unit(display, Shown::depth, pointer("advice", index, "rain_expected_mm"),
+                      advice.rain_expected_mm, 1) +
+            " of rain";
   return text + ". ";
 }
 
@@ -48,19 +52,21 @@ bool alike(const WateringAdvice& a, const WateringAdvice& b) {
 }
 
 /// "terrace bed, hedge (42 L)".
-std::string watering_name(const GardenPlan& planned, const WateringAdvice& advice,
-                          std::size_t index) {
+std::string watering_name(const Display& display, const GardenPlan& planned,
+                          const WateringAdvice& advice, std::size_t index) {
   std::vector<std::string> names;
   for (const std::size_t z : advice.zones) names.push_back(own_words(planned.plan.zones[z].name));
-  return joined(names) + " (" + figure(pointer("advice", index, "litres"), advice.litres, 0) +
-         " L)";
+  return joined(names) + " (" +
+         with_unit(display, Shown::volume, pointer("advice", index, "litres"), advice.litres, 0) +
+         ")";
 }
 
 /// @param names of alike waterings, of which `advice` is one.
-std::string watering_text(const WateringAdvice& advice, std::size_t index,
+std::string watering_text(const Display& display, const WateringAdvice& advice, std::size_t index,
                           const std::string& names) {
   const std::string which = " on " + day(advice.date) + " the watering of " + names;
-  const std::string seen = advice.why == WateringAdvice::Why::rain ? rain_seen(advice, index) : "";
+  const std::string seen =
+      advice.why == WateringAdvice::Why::rain ? rain_seen(display, advice, index) : "";
   if (!advice.leave_out)
     return seen + "<strong>Still needed</strong>" + which +
            ": give it by hand when the ground has thawed and the day stays above freezing.";
@@ -68,18 +74,21 @@ std::string watering_text(const WateringAdvice& advice, std::size_t index,
          (advice.start_assumed ? ", if the ground is as moist as taken; feel it first." : ".");
 }
 
-std::string shortfall_text(const ZonePlan& zone, std::size_t index) {
+std::string shortfall_text(const Display& display, const ZonePlan& zone, std::size_t index) {
   const auto at = [index](std::string_view key) { return pointer("shortfalls", index, key); };
-  std::string text = own_words(zone.name) + ": from " + day(*zone.first_beyond) + " " +
-                     figure(at("beyond_mm_a_day"), zone.beyond_mm_a_day(), 1) + " mm too dry on " +
-                     figure(at("days_beyond"), zone.days_beyond, 0) +
-                     (zone.days_beyond == 1 ? " day" : " days");
+  std::string text =
+      own_words(zone.name) + ": from " + day(*zone.first_beyond) + " " +
+      some_with_unit(display, Shown::depth, at("beyond_mm_a_day"), zone.beyond_mm_a_day(), 1) +
+      " too dry on " + figure(at("days_beyond"), zone.days_beyond, 0) +
+      (zone.days_beyond == 1 ? " day" : " days");
   if (zone.unmet_mm >= 0.5)
-    text += ", going without " + figure(at("unmet_mm"), zone.unmet_mm, 0) + " mm of water";
-  return text + "; can spare " + figure(at("limit_mm"), zone.limit_mm, 1) + " mm.";
+    text += ", going without " +
+            with_unit(display, Shown::depth, at("unmet_mm"), zone.unmet_mm, 0) + " of water";
+  return text + "; can spare " +
+         with_unit(display, Shown::depth, at("limit_mm"), zone.limit_mm, 1) + ".";
 }
 
-std::string remedy_text(const Remedy& remedy, std::size_t index) {
+std::string remedy_text(const Display& display, const Remedy& remedy, std::size_t index) {
   const auto at = [index](std::string_view key) { return pointer("remedies", index, key); };
   std::string text = words(at("does"), remedy.does) + ": ";
   if (remedy.zones_short == 0) {
@@ -88,7 +97,8 @@ std::string remedy_text(const Remedy& remedy, std::size_t index) {
     text += "then " + figure(at("zones_short"), remedy.zones_short, 0) +
             (remedy.zones_short == 1 ? " zone still falls short" : " zones still fall short");
   }
-  return text + "; " + figure(at("litres"), remedy.litres, 0) + " L a week.";
+  return text + "; " + with_unit(display, Shown::volume, at("litres"), remedy.litres, 0) +
+         " a week.";
 }
 
 std::string source_text(const AssumedWeather& weather, DaySource source) {
@@ -127,13 +137,17 @@ std::string sources(const Plan& plan, const AssumedWeather& weather) {
   return text;
 }
 
-std::string weather_row(const char* heading, const char* key, const Column& mm, Eigen::Index days) {
+std::string weather_row(const Display& display, const char* heading, const char* key,
+                        const Column& mm, Eigen::Index days) {
   std::string cells;
   for (Eigen::Index d = 0; d < days; ++d)
-    cells +=
-        "<td>" + figure(pointer("weather", static_cast<std::size_t>(d), key), mm[d], 1) + "</td>";
+    cells += "<td>" +
+             figure(display, Shown::depth, pointer("weather", static_cast<std::size_t>(d), key),
+                    mm[d], 1) +
+             "</td>";
   return "<tr><th scope=\"row\">" + std::string(heading) + "</th>" + cells + "<td class=\"sum\">" +
-         figure("/weather_sum/" + std::string(key), mm.head(days).sum(), 1) + "</td></tr>\n";
+         figure(display, Shown::depth, "/weather_sum/" + std::string(key), mm.head(days).sum(), 1) +
+         "</td></tr>\n";
 }
 
 std::string days_text(int days, std::size_t z) {
@@ -143,11 +157,11 @@ std::string days_text(int days, std::size_t z) {
   return figure(pointer("zones", z, "days_if_shut"), days, 0) + (days == 1 ? " day" : " days");
 }
 
-std::string shortfall_content(const Plan& plan, const Mending& mending) {
+std::string shortfall_content(const Display& display, const Plan& plan, const Mending& mending) {
   std::string items;
   std::size_t index = 0;
   for (const ZonePlan& zone : plan.zones)
-    if (zone.days_beyond > 0) items += item(shortfall_text(zone, index++));
+    if (zone.days_beyond > 0) items += item(shortfall_text(display, zone, index++));
   if (items.empty()) return {};
   items += binding_items(mending);
   if (mending.remedies.empty())
@@ -155,11 +169,11 @@ std::string shortfall_content(const Plan& plan, const Mending& mending) {
   return list(items);
 }
 
-std::string remedy_content(const Mending& mending) {
+std::string remedy_content(const Display& display, const Mending& mending) {
   constexpr std::size_t most = 5;
   std::string items;
   for (std::size_t i = 0; i < std::min(most, mending.remedies.size()); ++i)
-    items += item(remedy_text(mending.remedies[i], i));
+    items += item(remedy_text(display, mending.remedies[i], i));
   return items.empty() ? items : "<ol>\n" + items + "</ol>\n";
 }
 
@@ -193,8 +207,8 @@ std::string assumption_content(const Garden& garden, const GardenPlan& planned) 
 std::string binding_items(const Mending& mending) {
   std::string items;
   for (std::size_t i = 0; i < mending.binding_rules.size(); ++i)
-    items += item("A rule stands in the way: <span data-part=\"/binding_rules/" +
-                  std::to_string(i) + "\">" + escaped(mending.binding_rules[i].says) + "</span>.");
+    items += item("In the way: <span data-part=\"/binding_rules/" + std::to_string(i) + "\">" +
+                  escaped(mending.binding_rules[i].says) + "</span>.");
   return items;
 }
 
@@ -204,50 +218,53 @@ std::string alarm_content(const Plan& plan) {
          "See <a href=\"#short-heading\">what is missing</a>.</p>\n";
 }
 
-std::string advice_content(const GardenPlan& planned) {
+std::string advice_content(const Display& display, const GardenPlan& planned) {
   const Advice& all = planned.advice;
   std::string items;
-  if (!all.frost.empty()) items += item(frost_text(all.frost));
+  if (!all.frost.empty()) items += item(frost_text(display, all.frost));
   for (std::size_t i = 0; i < all.waterings.size();) {
     const std::size_t first = i;
     std::string names;
     for (; i < all.waterings.size() && alike(all.waterings[first], all.waterings[i]); ++i)
-      names +=
-          (i > first ? ", " : "") + watering_name(planned, all.waterings[i], all.frost.size() + i);
-    items += item(watering_text(all.waterings[first], all.frost.size() + first, names));
+      names += (i > first ? ", " : "") +
+               watering_name(display, planned, all.waterings[i], all.frost.size() + i);
+    items += item(watering_text(display, all.waterings[first], all.frost.size() + first, names));
   }
   return list(items);
 }
 
-std::string weather_content(const GardenPlan& planned) {
+std::string weather_content(const Display& display, const GardenPlan& planned) {
   constexpr Eigen::Index most_days_in_a_row = 10;
   const Eigen::Index days = days_planned(planned.plan);
   if (days > most_days_in_a_row)
     return paragraph("Reference ET " +
-                     figure("/weather_sum/eto_mm", planned.weather.eto_mm.head(days).sum(), 1) +
-                     " mm and rain " +
-                     figure("/weather_sum/rain_mm", planned.weather.rain_mm.head(days).sum(), 1) +
-                     " mm in all. " + sources(planned.plan, planned.weather));
+                     with_unit(display, Shown::depth, "/weather_sum/eto_mm",
+                               planned.weather.eto_mm.head(days).sum(), 1) +
+                     " and rain " +
+                     with_unit(display, Shown::depth, "/weather_sum/rain_mm",
+                               planned.weather.rain_mm.head(days).sum(), 1) +
+                     " in all. " + sources(planned.plan, planned.weather));
   std::string heads;
   for (Eigen::Index d = 0; d < days; ++d) {
     const Date date = planned.plan.from + std::chrono::days{d};
     heads += "<th scope=\"col\"><time datetime=\"" + iso_date(date) + "\">" +
              std::string(weekday_name(weekday_index(date))) + "</time></th>";
   }
-  return "<table class=\"figures\">\n<caption>mm a day; reference ET is what short grass would "
-         "use</caption>\n<thead>\n<tr><td></td>" +
+  return "<table class=\"figures\">\n<caption>" + depth_name(display) +
+         " a day; reference ET is what short grass would use</caption>\n<thead>\n<tr><td></td>" +
          heads + "<th scope=\"col\">Sum</th></tr>\n</thead>\n<tbody>\n" +
-         weather_row("Reference ET", "eto_mm", planned.weather.eto_mm, days) +
-         weather_row("Rain", "rain_mm", planned.weather.rain_mm, days) + "</tbody>\n</table>\n" +
-         paragraph(sources(planned.plan, planned.weather));
+         weather_row(display, "Reference ET", "eto_mm", planned.weather.eto_mm, days) +
+         weather_row(display, "Rain", "rain_mm", planned.weather.rain_mm, days) +
+         "</tbody>\n</table>\n" + paragraph(sources(planned.plan, planned.weather));
 }
 
-std::string fault_sections(const Plan& plan, const Mending& mending) {
+std::string fault_sections(const Display& display, const Plan& plan, const Mending& mending) {
   if (plan.unharmed()) return {};
   const bool mends = !mending.remedies.empty() && mending.remedies.front().zones_short == 0;
   return "<div class=\"faults\">\n" +
-         section("short", "Falls short", shortfall_content(plan, mending)) +
-         section("mend", mends ? "Would mend it" : "Would help in part", remedy_content(mending)) +
+         section("short", "Falls short", shortfall_content(display, plan, mending)) +
+         section("mend", mends ? "Would mend it" : "Would help in part",
+                 remedy_content(display, mending)) +
          "</div>\n";
 }
 

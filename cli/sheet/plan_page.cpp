@@ -19,8 +19,8 @@ std::string header(const Garden& garden, const Plan& plan) {
          "</time></p>\n" + alarm_content(plan) + "</header>\n";
 }
 
-std::string week_content(const GardenPlan& planned) {
-  const std::string picture = week_picture(planned);
+std::string week_content(const Display& display, const GardenPlan& planned) {
+  const std::string picture = week_picture(display, planned);
   if (picture.empty()) return "<p>No valve runs.</p>\n";
   return "<figure>\n" + picture +
          "<figcaption>Along the foot of each day: hours of the clock, those that some valve "
@@ -31,15 +31,16 @@ std::string week_content(const GardenPlan& planned) {
 
 std::string plan_html(const Garden& garden, const GardenPlan& planned, const Mending& mending) {
   const Plan& plan = planned.plan;
+  const Display& display = garden.display;
   std::string body = header(garden, plan) + "<main>\n";
   body += section("settings", "Set on the timer", settings_content(garden, planned));
-  body += section("by-hand", "Run once by hand", by_hand_content(plan));
-  body += section("advice", "Advice", advice_content(planned));
-  body += fault_sections(plan, mending);
-  body += section("when", "When each valve runs", week_content(planned));
-  body += section("water", "Water within reach of the roots", water_content(planned));
+  body += section("by-hand", "Run once by hand", by_hand_content(display, plan));
+  body += section("advice", "Advice", advice_content(display, planned));
+  body += fault_sections(display, plan, mending);
+  body += section("when", "When each valve runs", week_content(display, planned));
+  body += section("water", "Water within reach of the roots", water_content(display, planned));
   body += "<div class=\"notes\">\n";
-  body += section("weather", "Weather taken", weather_content(planned));
+  body += section("weather", "Weather taken", weather_content(display, planned));
   body += closing_sections(garden, planned);
   body += "</div>\n</main>\n";
   return page(garden.name + ": watering from " + short_date(plan.from), body,

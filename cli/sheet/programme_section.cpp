@@ -6,9 +6,9 @@
 namespace runnel::cli::sheet {
 namespace {
 
-std::string zone_row(const Plan& plan, const Timer& timer, std::size_t z) {
+std::string zone_row(const Garden& garden, const Plan& plan, std::size_t z) {
   const ZonePlan& zone = plan.zones[z];
-  const Setting setting = setting_of(plan, timer, zone.valve);
+  const Setting setting = setting_of(plan, garden, zone.valve);
   const auto at = [z](std::string_view key) { return pointer("zones", z, key); };
   const auto cell = [&](std::string_view key, const std::string& text) {
     return "<td>" + words(at(key), text) + "</td>";
@@ -22,7 +22,8 @@ std::string zone_row(const Plan& plan, const Timer& timer, std::size_t z) {
     text += cell("set/days", setting.days) + cell("set/starts", setting.starts) +
             cell("set/minutes", setting.minutes);
   }
-  return text + "<td>" + figure(at("litres"), zone.gross_litres, 0) + "</td></tr>\n";
+  return text + "<td>" + figure(garden.display, Shown::volume, at("litres"), zone.gross_litres, 0) +
+         "</td></tr>\n";
 }
 
 }  // namespace
@@ -30,20 +31,22 @@ std::string zone_row(const Plan& plan, const Timer& timer, std::size_t z) {
 std::string programme_content(const Garden& garden, const GardenPlan& planned) {
   std::string rows;
   for (const std::size_t z : zones_by_valve(planned.plan))
-    rows += zone_row(planned.plan, garden.timer, z);
+    rows += zone_row(garden, planned.plan, z);
   std::string text;
   if (garden.timer.percentage != 100)
     text = "<p>The timer's percentage stands at " +
            figure("/timer_percentage", garden.timer.percentage, 0) + " %: leave it there.</p>\n";
   return text +
-         "<table class=\"figures programme\">\n<caption>Once all is changed; litres with what is "
-         "run by hand</caption>\n<thead>\n<tr><th scope=\"col\">Valve</th><th "
+         "<table class=\"figures programme\">\n<caption>Once all is changed; water run by hand is "
+         "in it</caption>\n<thead>\n<tr><th scope=\"col\">Valve</th><th "
          "scope=\"col\">Days</th><th scope=\"col\">Start</th><th scope=\"col\">Minutes</th><th "
-         "scope=\"col\">Litres</th></tr>\n</thead>\n<tbody>\n" +
-         rows +
+         "scope=\"col\">" +
+         (garden.display.units == UnitSystem::us ? "Gallons" : "Litres") +
+         "</th></tr>\n</thead>\n<tbody>\n" + rows +
          "</tbody>\n<tfoot>\n<tr class=\"sum\"><th scope=\"row\">All valves</th><td></td><td></td>"
          "<td></td><td>" +
-         figure("/litres", planned_litres(planned.plan), 0) + "</td></tr>\n</tfoot>\n</table>\n";
+         figure(garden.display, Shown::volume, "/litres", planned_litres(planned.plan), 0) +
+         "</td></tr>\n</tfoot>\n</table>\n";
 }
 
 }  // namespace runnel::cli::sheet

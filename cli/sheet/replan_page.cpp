@@ -28,16 +28,18 @@ std::string replan_html(const Garden& garden, const SavedPlan& before, const Rep
                         const Mending& mending) {
   const GardenPlan& planned = again.planned;
   const Plan& plan = planned.plan;
+  const Display& display = garden.display;
   std::string body = header(garden, before, plan) + "<main>\n";
   body += section("change", "Change on the timer", change_content(garden, before, again));
   body += "<div class=\"pair\">\n" +
-          section("by-hand", "Run once by hand", by_hand_content(before, again)) +
-          section("leave", "Leave as is", left_content(again)) + "</div>\n";
-  body += section("advice", "Advice", advice_content(planned));
-  body += fault_sections(plan, mending);
+          section("by-hand", "Run once by hand", by_hand_content(display, before, again)) +
+          section("leave", "Leave as is", left_content(display, again)) + "</div>\n";
+  body += section("advice", "Advice", advice_content(display, planned));
+  body += fault_sections(display, plan, mending);
   body += "<div class=\"pair\">\n";
-  body += section("weather", "Weather: as taken, and as it is", weather_twice_content(again));
-  body += "<div>\n" + section("dryness", "How dry each zone is", dryness_content(again)) +
+  body +=
+      section("weather", "Weather: as taken, and as it is", weather_twice_content(display, again));
+  body += "<div>\n" + section("dryness", "How dry each zone is", dryness_content(display, again)) +
           section("programme", "The programme from then on", programme_content(garden, planned)) +
           "</div>\n</div>\n";
   body += "<div class=\"notes\">\n" + closing_sections(garden, planned) + "</div>\n</main>\n";

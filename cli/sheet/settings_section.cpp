@@ -7,28 +7,35 @@ namespace runnel::cli::sheet {
 namespace {
 
 /// Why these minutes.
-std::string reason(const GardenPlan& planned, std::size_t z) {
+std::string reason(const Display& display, const GardenPlan& planned, std::size_t z) {
   const ZonePlan& zone = planned.plan.zones[z];
   const auto at = [z](std::string_view key) { return pointer("zones", z, key); };
+  const auto depth = [&](std::string_view key, double depth_mm) {
+    return with_unit(display, Shown::depth, at(key), depth_mm, 1);
+  };
   const Spare spare = spare_of(zone);
   if (zone.days_beyond > 0)
     return "<strong>Falls short</strong>: too dry on " +
            figure(at("days_beyond"), zone.days_beyond, 0) +
            (zone.days_beyond == 1 ? " day" : " days") + ", see below";
   if (planned.zones[z].containers)
-    return "Use " + figure(at("use_l_a_day"), spare.use_l_a_day, 1) + " L a day, can spare " +
-           figure(at("spare_l"), spare.litres, 1) + " L before they must be watered";
-  const std::string when = planned.away ? " mm in the first week, rain" : " mm, rain";
-  return "Uses " + figure(at("demand_mm"), zone.demand_mm, 1) + when + " brings " +
-         figure(at("rain_mm"), zone.rain_mm, 1) + " mm; can spare " +
-         figure(at("spare_mm"), spare.mm, 1) + " mm" + (zone.waterings == 0 ? ": no need" : "");
+    return "Use " + with_unit(display, Shown::volume, at("use_l_a_day"), spare.use_l_a_day, 1) +
+           " a day, can spare " +
+           with_unit(display, Shown::volume, at("spare_l"), spare.litres, 1) +
+           " before they must be watered";
+  const std::string when = planned.away ? " in the first week, rain" : ", rain";
+  return "Uses " + depth("demand_mm", zone.demand_mm) + when + " brings " +
+         depth("rain_mm", zone.rain_mm) + "; can spare " + depth("spare_mm", spare.mm) +
+         (zone.waterings == 0 ? ": no need" : "");
 }
 
 /// Of all days planned; a zone's own figure is of seven.
-std::string litres(const GardenPlan& planned, std::size_t z) {
+std::string litres(const Display& display, const GardenPlan& planned, std::size_t z) {
   if (planned.away)
-    return figure(pointer("away/zones", z, "litres"), planned.away->zones[z].brought_l, 0);
-  return figure(pointer("zones", z, "litres"), planned.plan.zones[z].gross_litres, 0);
+    return with_unit(display, Shown::volume, pointer("away/zones", z, "litres"),
+                     planned.away->zones[z].brought_l, 0);
+  return with_unit(display, Shown::volume, pointer("zones", z, "litres"),
+                   planned.plan.zones[z].gross_litres, 0);
 }
 
 std::string minutes_cell(const Setting& setting, std::size_t z) {
@@ -37,19 +44,20 @@ std::string minutes_cell(const Setting& setting, std::size_t z) {
          " <small>min</small></td>";
 }
 
-std::string zone_rows(const GardenPlan& planned, const Timer& timer, std::size_t z) {
+std::string zone_rows(const Garden& garden, const GardenPlan& planned, std::size_t z) {
+  const Display& display = garden.display;
   const ZonePlan& zone = planned.plan.zones[z];
-  const Setting setting = setting_of(planned.plan, timer, zone.valve);
+  const Setting setting = setting_of(planned.plan, garden, zone.valve);
   const bool shut = setting.starts == "-";
   const auto cell = [&](std::string_view kind, const char* key, const std::string& text) {
     return "<td class=\"" + std::string(kind) + "\">" +
            (shut ? std::string() : words(pointer("zones", z, key), text)) + "</td>\n";
   };
-  std::string more = reason(planned, z);
+  std::string more = reason(display, planned, z);
   if (setting.programme > 0 && !shut)
     more += ". Programme " + figure(pointer("zones", z, "set/programme"), setting.programme, 0) +
             ": its valves run one after the other";
-  if (const std::string shared = shared_valve_line(planned.plan, zone); !shared.empty())
+  if (const std::string shared = shared_valve_line(planned.plan, zone, display); !shared.empty())
     more += ". " + words(pointer("zones", z, "shares_valve"), shared);
   return "<tbody" + std::string(shut ? " class=\"shut\"" : "") +
          ">\n<tr>\n<th scope=\"row\"><span class=\"lid\">" +
@@ -57,7 +65,7 @@ std::string zone_rows(const GardenPlan& planned, const Timer& timer, std::size_t
          own_words(zone.name) + "</span></th>\n" + cell("days", "set/days", setting.days) +
          cell("starts", "set/starts", setting.starts) + minutes_cell(setting, z) +
          "\n</tr>\n<tr class=\"why\">\n<td colspan=\"3\">" + more + "</td>\n<td class=\"litres\">" +
-         litres(planned, z) + " L</td>\n</tr>\n</tbody>\n";
+         litres(display, planned, z) + "</td>\n</tr>\n</tbody>\n";
 }
 
 }  // namespace
@@ -72,11 +80,11 @@ std::string settings_content(const Garden& garden, const GardenPlan& planned) {
       "each run</caption>\n<thead>\n<tr><th scope=\"col\">Valve</th><th scope=\"col\">Days</th>"
       "<th scope=\"col\">Start</th><th scope=\"col\" class=\"minutes\">Minutes</th></tr>\n"
       "</thead>\n";
-  for (const std::size_t z : zones_by_valve(planned.plan))
-    text += zone_rows(planned, garden.timer, z);
+  for (const std::size_t z : zones_by_valve(planned.plan)) text += zone_rows(garden, planned, z);
   return text + "<tfoot>\n<tr><th scope=\"row\" colspan=\"3\">All valves together</th>" +
-         "<td class=\"litres\">" + figure("/litres", planned_litres(planned.plan), 0) +
-         " L</td></tr>\n</tfoot>\n</table>\n";
+         "<td class=\"litres\">" +
+         with_unit(garden.display, Shown::volume, "/litres", planned_litres(planned.plan), 0) +
+         "</td></tr>\n</tfoot>\n</table>\n";
 }
 
 }  // namespace runnel::cli::sheet

@@ -12,8 +12,8 @@ constexpr double gap_share = 0.2;  // of a day's column, on either side of its b
 
 }  // namespace
 
-std::string use_picture(const GardenPlan& planned, std::size_t zone, const ZoneUse& use,
-                        double most_mm) {
+std::string use_picture(const Display& display, const GardenPlan& planned, std::size_t zone,
+                        const ZoneUse& use, double most_mm) {
   const double column = 1.0 / static_cast<double>(zone_use_days);
   const double bottom_px = top_px + depth_px;
   std::string text =
@@ -31,7 +31,7 @@ std::string use_picture(const GardenPlan& planned, std::size_t zone, const ZoneU
     text += "<text class=\"middle amount\" x=\"" + percent(left + column / 2.0) + "\" y=\"" +
             px(bottom_px - height_px - 3.0) + "\" data-json=\"" +
             pointer("zones", zone, "demand_mm_by_day/") + std::to_string(day) + "\">" +
-            fixed(use.mm[day], 1) + "</text>\n";
+            number(display, Shown::depth, use.mm[day], 1) + "</text>\n";
     text += day_heading(planned.weather.first_day + std::chrono::days{day}, left + column / 2.0,
                         bottom_px + 11.0, false);
   }

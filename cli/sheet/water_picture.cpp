@@ -98,8 +98,9 @@ std::vector<Point> Course::points(const ZoneDays& days) const {
 
 class Drawing {
  public:
-  Drawing(const GardenPlan& planned, std::size_t zone, const ZoneDays& days)
-      : plan_(planned.plan),
+  Drawing(const Display& display, const GardenPlan& planned, std::size_t zone, const ZoneDays& days)
+      : display_(display),
+        plan_(planned.plan),
         z_(zone),
         days_(days),
         points_(
@@ -132,6 +133,7 @@ class Drawing {
                                    double mm, double y_px) const;
   [[nodiscard]] std::string margin() const;
 
+  const Display& display_;
   const Plan& plan_;
   std::size_t z_;
   const ZoneDays& days_;
@@ -184,7 +186,8 @@ std::string Drawing::amount(std::string_view kind, std::string_view key, Eigen::
          "\" width=\"1\" height=\"1\" overflow=\"visible\"><use href=\"#" + std::string(kind) +
          "\" x=\"-15\" y=\"1\"/></svg>\n<text x=\"" + at + "\" y=\"" + px(y_px - 3.0) +
          "\" dx=\"-5\" class=\"amount\" data-json=\"" + pointer("zones", z_, "by_day") + "/" +
-         std::to_string(day) + "/" + std::string(key) + "\">" + fixed(mm, 1) + "</text>\n";
+         std::to_string(day) + "/" + std::string(key) + "\">" +
+         number(display_, Shown::depth, mm, 1) + "</text>\n";
 }
 
 std::string Drawing::brought(Eigen::Index day) const {
@@ -202,7 +205,7 @@ std::string Drawing::margin() const {
   return axis_text("side", "-5", top_px_ + 4.0, "full") +
          axis_text("side", "-5", limit_px - 1.0, "limit") + "<text class=\"side\" x=\"-5\" y=\"" +
          px(limit_px + 9.0) + "\" data-json=\"" + pointer("zones", z_, "by_day/0/limit_mm") +
-         "\">" + fixed(days_.limit_mm[0], 1) + "</text>\n";
+         "\">" + number(display_, Shown::depth, days_.limit_mm[0], 1) + "</text>\n";
 }
 
 std::string Drawing::svg() const {
@@ -218,8 +221,9 @@ std::string Drawing::svg() const {
 
 }  // namespace
 
-std::string water_picture(const GardenPlan& planned, std::size_t zone, const ZoneDays& days) {
-  return Drawing(planned, zone, days).svg();
+std::string water_picture(const Display& display, const GardenPlan& planned, std::size_t zone,
+                          const ZoneDays& days) {
+  return Drawing(display, planned, zone, days).svg();
 }
 
 }  // namespace runnel::cli::sheet

@@ -17,8 +17,9 @@ constexpr double inner_share = 0.9;  // of a day's column: the rest parts it fro
 
 class Drawing {
  public:
-  explicit Drawing(const GardenPlan& planned)
-      : plan_(planned.plan),
+  Drawing(const Display& display, const GardenPlan& planned)
+      : display_(display),
+        plan_(planned.plan),
         runs_(dated_runs(plan_)),
         clock_(runs_),
         days_(static_cast<double>(days_planned(plan_))),
@@ -48,10 +49,17 @@ class Drawing {
            }) == 1;
   }
   [[nodiscard]] std::string minutes(std::size_t index, double from, double to, double y_px) const;
+  /// "16", or "4".
+  [[nodiscard]] std::string hour(WallTime time) const {
+    if (!display_.twelve_hours) return clock(time).substr(0, 2);
+    const auto hours = time / std::chrono::hours{1} % 12;
+    return std::to_string(hours == 0 ? 12 : hours);
+  }
   [[nodiscard]] std::string column(Date date) const;
   [[nodiscard]] std::string rows() const;
   [[nodiscard]] std::string block(std::size_t index) const;
 
+  const Display& display_;
   const Plan& plan_;
   std::vector<DatedRun> runs_;
   DayClock clock_;
@@ -65,8 +73,8 @@ std::string Drawing::column(Date date) const {
     const double from = place(date, stretch.from);
     const double to = place(date, stretch.to);
     text += rect("hours", from, head_px, to - from, bottom_px() - head_px);
-    text += axis_text("hour", percent(from), bottom_px() + 10.0, clock(stretch.from).substr(0, 2));
-    text += axis_text("hour end", percent(to), bottom_px() + 10.0, clock(stretch.to).substr(0, 2));
+    text += axis_text("hour", percent(from), bottom_px() + 10.0, hour(stretch.from));
+    text += axis_text("hour end", percent(to), bottom_px() + 10.0, hour(stretch.to));
   }
   return text;
 }
@@ -86,8 +94,8 @@ std::string Drawing::block(std::size_t index) const {
   const double from = place(run.date, run.start);
   const double to = place(run.date, run.start + run.length);
   return "<g data-json=\"/runs/" + std::to_string(index) + "\"><title>valve " +
-         std::to_string(run.valve) + ", " + iso_date(run.date) + " " + clock(run.start) + ", " +
-         std::to_string(run.length.count()) + " min</title>" +
+         std::to_string(run.valve) + ", " + iso_date(run.date) + " " + clock(display_, run.start) +
+         ", " + std::to_string(run.length.count()) + " min</title>" +
          rect("run", from, y_px + 3.0, to - from, row_px_ - 6.0) + "</g>\n" +
          (alone(run) ? minutes(index, from, to, y_px + row_px_ / 2.0 + 3.5) : std::string());
 }
@@ -115,8 +123,8 @@ std::string Drawing::svg() const {
 
 }  // namespace
 
-std::string week_picture(const GardenPlan& planned) {
-  const Drawing drawing(planned);
+std::string week_picture(const Display& display, const GardenPlan& planned) {
+  const Drawing drawing(display, planned);
   if (drawing.empty()) return {};
   std::string names;
   for (const ValveTimes& times : planned.plan.valves)

@@ -62,6 +62,16 @@ TEST_SUITE("cli") {
         {"Europe/Lisbon", "Europe/Lisboa", "8:13", "did you mean \"Europe/Lisbon\""},
         {"plants: {kind: mixed shrubs, density: average}",
          "plants: {crop: tomato, planted: 2027-02-30}", "33:", "2027-02-30"},
+        {"latitude: 38.72", "latitude: 41.3 S", "5:13", "(write -41.3: north and east"},
+        {"latitude: 38.72", "latitude: 41.3° N", "5:13", "(write 41.3: north and east"},
+        {"soil: {texture: sandy loam, slope: 3 %}", "soil: sandy loam", "35:11",
+         "(write soil: {texture: sandy loam})"},
+        {"plants: {kind: mixed shrubs, density: average}", "plants: lawn", "33:13",
+         "(write plants: {kind: cool-season lawn})"},
+        {"plants: {kind: mixed shrubs, density: average}", "plants: tomato", "33:13",
+         "(write plants: {crop: tomato, planted: "},
+        {"plants: {kind: mixed shrubs, density: average}", "plants: zzz", "33:13",
+         "(write plants: {kind: mixed shrubs})"},
     };
     for (const BadGarden& fault : bad) {
       const Folder folder;
@@ -98,6 +108,8 @@ TEST_SUITE("cli") {
         {std::string(head) + "2027-06-01,20,cold,0\n", {"w.csv:2:15", "cold"}},
         {std::string(head) + "2027-06-01,20,10,0\n2027-06-02,21\n",
          {"w.csv:3:12", "add what is missing"}},
+        {std::string(head) + "2027-06-01,20,10,0 mm\n",
+         {"w.csv:2:18", "\"0 mm\" has its unit", "the header: \"rain [mm]\""}},
         {"", {"w.csv:1:1", "nothing in this file"}},
         {std::string("date,tmax\0\1", 11), {"w.csv:1:10"}},
     };
@@ -111,6 +123,73 @@ TEST_SUITE("cli") {
     check_refused(folder, et, {"w.csv"});
     folder.replace("weather.csv", "2026-07-07", "2026-07-06");
     check_refused(folder, plan, {"weather.csv:4:1", "2026-07-06"});
+  }
+
+  TEST_CASE("cli - a header that is not known is told how to be mapped") {
+    const Folder folder;
+    folder.write("w.csv", "date,Max Temp F,Min Temp F,Gust Max mph\n2027-06-01,68,50,12\n");
+    const Result lost = folder.run(et);
+    CHECK(lost.exit == 3);
+    CHECK(has(lost.err, "w.csv:1:6: doubt: \"Max Temp F\" is not used: it may be tmax"));
+    CHECK(has(lost.err, "columns: {tmax: \"Max Temp F [F]\"}"));
+    CHECK_FALSE(has(lost.err, "it may be wind"));
+    const Result mapped = folder.run(
+        std::string(et) + " --column 'tmax=Max Temp F [F]' --column 'tmin=Min Temp F [F]'");
+    CHECK(mapped.exit == 0);
+    CHECK_FALSE(has(mapped.err, "is not used"));
+    folder.write("w.csv", "date,tmax [degF],tmin [degF]\n2027-06-01,68,50\n");
+    CHECK(mapped.out == folder.run(et).out);
+  }
+
+  TEST_CASE("cli - a day far ahead and a forecast that is used up") {
+    const Folder folder;
+    check_refused(folder, "plan garden.yaml --from 9999-12-31 --save plan.yaml",
+                  {"more than a year before the first day to plan, 9999-12-31", "check the year"});
+    const Result later = folder.run("plan garden.yaml --from 2026-08-20");
+    CHECK(later.exit != 3);
+    CHECK(has(later.err, "the forecast is used up: it ends on 2026-07-"));
+    CHECK_FALSE(has(folder.run("plan garden.yaml").err, "used up"));
+  }
+
+  TEST_CASE("cli - a folder that is not there is to be made first") {
+    const Folder folder;
+    check_refused(folder, "plan garden.yaml --save plans/monday.yaml",
+                  {"plans/monday.yaml: error: cannot be written: there is no folder",
+                   "make the folder first"});
+  }
+
+  TEST_CASE("cli - a latitude of the wrong half of the earth is doubted by its clocks") {
+    const Folder folder;
+    CHECK_FALSE(has(folder.run("check garden.yaml").out, "summer time"));
+    folder.replace("garden.yaml", "latitude: 38.72", "latitude: -38.72");
+    CHECK(has(folder.run("check garden.yaml").out,
+              "garden.yaml:5:13: doubt: site.latitude: lies in the south, but the clocks of "
+              "Europe/Lisbon keep summer time in the northern summer (write 38.72"));
+    folder.replace("garden.yaml", "Europe/Lisbon", "Pacific/Auckland");
+    CHECK_FALSE(has(folder.run("check garden.yaml").out, "summer time"));
+    folder.replace("garden.yaml", "latitude: -38.72", "latitude: 38.72");
+    CHECK(has(folder.run("check garden.yaml").out, "lies in the north, but"));
+    folder.replace("garden.yaml", "Pacific/Auckland", "Asia/Tokyo");  // no summer time
+    CHECK_FALSE(has(folder.run("check garden.yaml").out, "summer time"));
+  }
+
+  TEST_CASE("cli - progress goes to a terminal alone and leaves nothing there") {
+    const Folder folder;
+    REQUIRE(folder.run("plan garden.yaml --save plan.yaml").exit == 0);
+    // Whoever saves waits for the folder's lock, which another process holds for three seconds.
+    const auto held = [&folder](const std::string& command) {
+      const std::string whole =
+          "cd '" + folder.path(".") + "' && (flock . sleep 3 & sleep 0.2; " + command + "; wait)";
+      return std::system(whole.c_str());  // NOLINT: the tests' own words
+    };
+    const std::string plan_it = "'" RUNNEL_PROGRAM "' plan garden.yaml --save plan.yaml --replace";
+    CHECK(held("script -qec \"" + plan_it + " > out\" terminal </dev/null >/dev/null") == 0);
+    const std::string terminal = folder.text("terminal");
+    CHECK(has(terminal, "\r\033[Kplanning, 1 s"));
+    const std::size_t last = terminal.rfind("\r\033[K");
+    CHECK_FALSE(has(terminal.substr(last), "planning"));
+    CHECK(held(plan_it + " > out 2> err") == 0);
+    CHECK(folder.text("err").empty());
   }
 
   TEST_CASE("cli - wrong usage") {

@@ -1,5 +1,6 @@
 // The HTML sheet: one file that needs nothing else, every figure the JSON's, names as text.
 #include <cmath>
+#include <regex>
 #include <set>
 
 #include "page.hpp"
@@ -19,7 +20,7 @@ Page eight_valves() {
 }
 
 /// The same garden after three days much hotter than its plan took them, looked at again.
-Page eight_valves_again() {
+Page eight_valves_again(const std::string& display = "") {
   const Folder folder;
   for (const char* name : {"garden.yaml", "weather.csv", "forecast.csv"})
     folder.write(name, read(eight / name));
@@ -28,7 +29,7 @@ Page eight_valves_again() {
   folder.write("weather.csv",
                folder.text("weather.csv") + happened.substr(happened.find("\n2027") + 1));
   folder.write("forecast.csv", read(eight / "expected.csv"));
-  return page_of(folder, "replan garden.yaml --after monday.yaml", 0);
+  return page_of(folder, "replan garden.yaml --after monday.yaml", 0, display);
 }
 
 Page plain(const std::string& args = "plan garden.yaml", int exit = 0) {
@@ -207,6 +208,40 @@ TEST_SUITE("cli/sheet") {
     CHECK(has(plan.html, "As the plan before said; counted as given"));
     CHECK(plan.json["by_hand"].size() == 1);
     CHECK_FALSE(has(plain().html, "by-hand-heading"));
+  }
+
+  TEST_CASE("sheet - in US units and by a clock of twelve hours") {
+    const Folder folder;
+    const std::string us = "--units us --clock 12";
+    const Page page = page_of(folder, "plan garden.yaml", 0, us);
+    CHECK(check_figures(page) > 100);
+    CHECK_FALSE(has(page.html, " mm"));
+    CHECK_FALSE(has(page.html, " L<"));
+    CHECK(has(page.html, "4:30 am"));
+    CHECK_FALSE(has(page.html, "04:30"));
+    CHECK(has(page.html, " gal</td>"));
+    CHECK(check_figures(page_of(folder, "compare garden.yaml", 0, us)) > 60);
+    folder.replace("garden.yaml", "[\"04:30-08:00\", \"20:30-22:30\"]", "[\"06:00-06:45\"]");
+    const Page falls_short = page_of(folder, "plan garden.yaml", 1, us);
+    check_figures(falls_short);
+    CHECK(has(falls_short.html, "8:00 pm-8:30 pm instead of 6:00 am-6:45 am"));
+    CHECK_FALSE(has(falls_short.html, "L/h"));
+  }
+
+  TEST_CASE("sheet - changes and an absence in US units and by a clock of twelve hours") {
+    const std::string us = "--units us --clock 12";
+    const Page again = eight_valves_again(us);
+    CHECK(check_figures(again) > 100);
+    const Folder folder;
+    for (const char* name : {"away.yaml", "weather.csv", "forecast.csv", "past-summers.csv"})
+      folder.write(name, read(fs::path(RUNNEL_SOURCE_DIR) / "examples/terrace" / name));
+    const Page away = page_of(folder, "plan away.yaml --until 2027-08-08", 1, us);
+    CHECK(check_figures(away) > 100);
+    const std::regex metric("[0-9](</data>)? (mm|L)\\b|>mm |[Ll]itres<|>[0-9]{2}:[0-9]{2}");
+    for (const Page* page : {&again, &away}) {
+      std::smatch found;
+      CHECK_MESSAGE(!std::regex_search(page->html, found, metric), found.str());
+    }
   }
 
   TEST_CASE("sheet - what zones use, side by side") {

@@ -114,7 +114,7 @@ rules:
 
 /// Whatever can be left out is.
 constexpr std::string_view short_garden = R"(garden: Backyard
-site: {latitude: 38.72, longitude: -9.14, elevation: 95 m, timezone: Australia/Adelaide}
+site: {latitude: -34.93, longitude: 138.60, elevation: 50 m, timezone: Australia/Adelaide}
 weather: {observed: w.csv}
 watering hours: ["04:30-08:00"]
 zones:

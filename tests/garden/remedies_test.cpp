@@ -239,6 +239,7 @@ TEST_SUITE("remedies") {
     const std::vector<Finding> binding = binding_rules(rule.garden, rule.plan, {});
     REQUIRE(binding.size() == 1);
     CHECK(binding[0].at.line == 6);
+    CHECK(binding[0].says.find("the rule \"only 05:00-05:03\" binds") == 0);
   }
 
   // 20 m2 at 30 mm/h: 10 L/min each.

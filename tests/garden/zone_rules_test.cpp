@@ -318,7 +318,7 @@ TEST_SUITE("zone rules") {
                      "lawn: needs 12.0 L/min, more than the supply's 6.1 L/min") == 1);
     CHECK(small.said(Finding::Kind::doubt,
                      "valve 3: its zones together need 6.2 L/min, more than the supply's 6.1 "
-                     "L/min (pots 0.2, strip 6.0)") == 1);
+                     "L/min (pots 0.2 L/min, strip 6.0 L/min)") == 1);
     // It brings no more than there is.
     CHECK(small.constraints.litres_per_minute(1) == near(6.1, 1e-9));
     CHECK_FALSE(built({.supply = "{pressure: 2 bar}"}).constraints.supply);

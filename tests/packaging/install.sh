@@ -39,6 +39,7 @@ with_cmake() { # COMPONENT EXAMPLE OPTIONS...
 without=(-DCMAKE_DISABLE_FIND_PACKAGE_yaml-cpp=TRUE -DCMAKE_DISABLE_FIND_PACKAGE_date=TRUE)
 with_cmake core reference_et "${without[@]}"
 prints reference_et "$work/core/consumer"
+with_cmake core reference_et --fresh -DOPTIONAL=garden "${without[@]}"
 with_cmake garden garden
 prints garden "$work/garden/consumer" "$garden"
 # Of the garden both are asked for: else their absence above would show nothing.

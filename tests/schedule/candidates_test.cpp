@@ -186,8 +186,8 @@ TEST_SUITE("plan") {
     const Plan plan =
         plan_week(std::span(&task, 1), {.hours = morning, .timer = weekday_timer()}, monday, {});
     CHECK_FALSE(plan.unharmed());
-    REQUIRE(plan.remarks.size() == 1);
-    const std::string text = to_text(plan.remarks[0]);
+    REQUIRE(shortfalls(plan).size() == 1);
+    const std::string text = to_text(shortfalls(plan)[0]);
     CHECK(text.find(task.name) != std::string::npos);
     CHECK(text.find(task.name, text.find(task.name) + 1) == std::string::npos);  // named once
     CHECK(plan.zones[0].days_beyond > 0);

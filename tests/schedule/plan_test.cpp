@@ -120,7 +120,7 @@ TEST_SUITE("plan of tasks") {
              et_mm, no_rain())};
     const Plan plan = plan_week(tasks, {.hours = usual_hours(), .timer = Timer{}}, monday, {});
     CHECK(plan.unharmed());
-    CHECK(plan.remarks.empty());
+    CHECK(shortfalls(plan).empty());
     CHECK(plan.proven);
     MESSAGE("minutes a week: " << week_minutes(plan, 0) << " " << week_minutes(plan, 1) << " "
                                << week_minutes(plan, 2)
@@ -307,7 +307,7 @@ TEST_SUITE("plan of tasks") {
     CHECK(plan.zones[0].days_beyond == 1);
     CHECK(plan.zones[0].beyond_mm == near(0.3, 1e-9));
     CHECK(plan.cost.harm_um == 300);
-    REQUIRE(plan.remarks.size() == 1);
+    REQUIRE(shortfalls(plan).size() == 1);
     CHECK(plan.zones[0].first_beyond == monday + std::chrono::days{horizon_days - 1});
   }
 
@@ -344,7 +344,7 @@ TEST_SUITE("plan of tasks") {
       const Plan plan = plan_week(tasks, {.hours = hours, .timer = Timer{}}, monday, {});
       CHECK(violations(plan.programmes, {.hours = hours, .timer = Timer{}}, monday).empty());
       CHECK(plan.unharmed() == (plan.cost.harm_um == 0));
-      CHECK(plan.unharmed() == plan.remarks.empty());
+      CHECK(plan.unharmed() == shortfalls(plan).empty());
       CHECK(plan.bound <= plan.cost);
       harmed += plan.unharmed() ? 0 : 1;
     }
@@ -380,10 +380,10 @@ TEST_SUITE("plan of tasks") {
     CHECK(bed.beyond_mm == near(beyond_mm, 1e-9));
     CHECK(bed.beyond_mm_a_day() == near(beyond_mm / 8.0, 1e-9));
     CHECK(bed.unmet_mm == near(unmet_mm, 1e-9));
-    REQUIRE(plan.remarks.size() == 1);
-    CHECK(plan.remarks[0].kind == Finding::Kind::doubt);
-    CHECK(plan.remarks[0].at.key == task.name);
-    CHECK(plan.remarks[0].says.find("on 8 of 14 days, first on " +
+    REQUIRE(shortfalls(plan).size() == 1);
+    CHECK(shortfalls(plan)[0].kind == Finding::Kind::doubt);
+    CHECK(shortfalls(plan)[0].at.key == task.name);
+    CHECK(shortfalls(plan)[0].says.find("on 8 of 14 days, first on " +
                                     short_date(monday + std::chrono::days{6})) !=
           std::string::npos);
   }
@@ -404,7 +404,7 @@ TEST_SUITE("plan of tasks") {
     CHECK(violations(plan.programmes, {.hours = short_hours, .timer = timer}, monday).empty());
     CHECK_FALSE(plan.unharmed());
     CHECK(plan.cost.harm_um > 0);
-    REQUIRE(!plan.remarks.empty());
+    REQUIRE(!shortfalls(plan).empty());
     // Eight beds want 48 mm a day, 1 mm a minute; the hours bring 20.
     double minutes_a_week = 0.0;
     for (std::size_t i = 0; i < tasks.size(); ++i) minutes_a_week += week_minutes(plan, i);

@@ -116,7 +116,7 @@ TEST_CASE("shared plan - hours too short for all: shorter runs rather than a dry
   const Plan plan =
       plan_of({bed_on(1, 5.0), bed_on(2, 5.0), bed_on(3, 5.0)}, shared_timer(1), short_hours);
   CHECK_FALSE(plan.unharmed());
-  CHECK(plan.remarks.size() > 0);
+  CHECK(shortfalls(plan).size() > 0);
   const std::vector<Programme> programmes = watering(plan);
   REQUIRE(programmes.size() == 1);
   CHECK(programmes[0].runs.size() == 3);

@@ -16,6 +16,21 @@ EveryN every(int n, int phase) { return {.n = n, .first = monday + days(phase)};
 
 }  // namespace
 
+TEST_CASE("timer - days that are counted are told from the first still to come") {
+  const Date from = *parse_date("2027-07-12");  // a Monday
+  const auto text = [from](const DayPattern& pattern) { return to_text(as_of(pattern, from)); };
+  CHECK(text(EveryN{.n = 2, .first = *parse_date("2027-04-02")}) == "every 2 days from Tue 13 Jul");
+  CHECK(text(EveryN{.n = 3, .first = from}) == "every 3 days from Mon 12 Jul");
+  CHECK(text(EveryN{.n = 5, .first = *parse_date("2027-07-20")}) == "every 5 days from Thu 15 Jul");
+  CHECK(text(DateParity{.odd = true}) == "odd dates");
+  for (int n = 1; n <= 9; ++n)
+    for (int d = 0; d < 20; ++d) {
+      const EveryN counted{.n = n, .first = *parse_date("2027-03-01")};
+      const Date date = from + std::chrono::days{d};
+      CHECK(waters_on(counted, date) == waters_on(as_of(counted, from), date));
+    }
+}
+
 TEST_CASE("timer - the days of each pattern") {
   const DayPattern mon_thu = on(0b0001001);
   CHECK(waters_on(mon_thu, monday));

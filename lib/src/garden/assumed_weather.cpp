@@ -290,6 +290,13 @@ AssumedWeather assume_weather(const Garden& garden, const SiteWeather& weather, 
     remark(findings, Finding::Kind::doubt, garden.weather.observed,
            "observed weather ends on " + iso_date(last_known) + ", days before the plan starts",
            "add the days since, or a forecast");
+  if (weather.forecast && weather.forecast->last_day() < from)
+    findings.push_back({.kind = Finding::Kind::doubt,
+                        .at = garden.weather.forecast_at,
+                        .says = "the forecast is used up: it ends on " +
+                                iso_date(weather.forecast->last_day()) +
+                                ", and the plan begins on " + iso_date(from),
+                        .mend = "put a new one in its place"});
   if (observed.days_without_rain_value > 0)
     remark(findings, Finding::Kind::remark, garden.weather.observed,
            "rain is not known on " + std::to_string(observed.days_without_rain_value) +

@@ -212,7 +212,7 @@ LivedZone lived_through(const Garden& garden, std::size_t z, const SavedZone& sa
     if (until < 0 || until > task.model.taw_mm.size()) continue;
     while (day < until) live(lived, task, waterings, first, day++);
     const double taw_mm = task.model.taw_mm[std::max<Index>(0, until - 1)];
-    doubt_reading(reading, zone.name, taw_mm, findings);
+    doubt_reading(reading, zone.name, taw_mm, garden.display, findings);
     lived.state.depletion_mm = reading.depletion_mm(taw_mm);
     if (!lived.days.empty()) lived.days.back().found_mm = lived.state.depletion_mm;
   }

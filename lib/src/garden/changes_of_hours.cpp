@@ -104,7 +104,7 @@ std::chrono::minutes length(const Hours& hours) {
 }
 
 /// Stretches that touch are told as one.
-std::string in_words(const Hours& hours) {
+std::string in_words(const Display& display, const Hours& hours) {
   Hours joined;
   for (const Window& window : hours) {
     if (!joined.empty() && joined.back().closes == window.opens) {
@@ -114,16 +114,12 @@ std::string in_words(const Hours& hours) {
     }
   }
   std::string text;
-  for (const Window& window : joined) text += (text.empty() ? "" : " and ") + in_words(window);
+  for (const Window& window : joined)
+    text += (text.empty() ? "" : " and ") + clock_span(display, window.opens, window.closes);
   return text;
 }
 
 }  // namespace
-
-std::string in_words(const Window& window) {
-  return clock(window.opens) + "-" +
-         (window.closes == WallTime{day} ? "24:00" : clock(window.closes));
-}
 
 std::vector<GardenChange> changes_of_hours(const Garden& garden, const GardenPlan& planned) {
   const Hours& hours = garden.watering_hours;
@@ -153,9 +149,9 @@ std::vector<GardenChange> changes_of_hours(const Garden& garden, const GardenPla
            Hours& longer = changed.garden.watering_hours;
            longer = way(before.watering_hours, size).value_or(before.watering_hours);
            const auto more = length(longer) - length(before.watering_hours);
-           changed.does = "watering hours " + in_words(longer) + " instead of " +
-                          in_words(before.watering_hours) + " (" + std::to_string(more.count()) +
-                          " minutes longer)";
+           changed.does = "watering hours " + in_words(before.display, longer) + " instead of " +
+                          in_words(before.display, before.watering_hours) + " (" +
+                          std::to_string(more.count()) + " minutes longer)";
            return changed;
          }});
   }

@@ -27,8 +27,6 @@ double size_of(const std::array<double, n>& sizes, int size) {
 double written(double value) { return std::max(0.1, std::round(10.0 * value) / 10.0); }
 Flow written(Flow flow) { return Flow::litres_per_hour(written(flow.litres_per_hour())); }
 
-std::string l_h(Flow flow) { return fixed(flow.litres_per_hour(), 1); }
-
 /// A spec with its flow times a factor, and how in words.
 struct OtherFlow {
   EmitterSpec spec;
@@ -37,22 +35,34 @@ struct OtherFlow {
 
 struct TimesFlow {
   double factor;
+  Display display;
+
+  [[nodiscard]] std::string figure(Flow flow) const {
+    return number(display, Shown::emitter_flow, flow.litres_per_hour(), 1);
+  }
+  [[nodiscard]] std::string with_unit(Flow flow) const {
+    return measure(display, Shown::emitter_flow, flow.litres_per_hour(), 1);
+  }
 
   [[nodiscard]] OtherFlow operator()(Drippers drippers) const {
     const Flow before = drippers.each;
     drippers.each = written(factor * before);
-    return {drippers, "emitters of " + l_h(drippers.each) + " L/h each instead of " + l_h(before)};
+    return {drippers,
+            "emitters of " + with_unit(drippers.each) + " each instead of " + figure(before)};
   }
   [[nodiscard]] OtherFlow operator()(Dripline line) const {
     const Flow before = line.each;
     line.each = written(factor * before);
-    return {line, "dripline of " + l_h(line.each) + " L/h an emitter instead of " + l_h(before)};
+    return {line,
+            "dripline of " + with_unit(line.each) + " an emitter instead of " + figure(before)};
   }
   [[nodiscard]] OtherFlow operator()(SoakerHose hose) const {
     const Flow before = hose.per_metre;
     hose.per_metre = written(factor * before);
-    return {hose,
-            "a soaker hose of " + l_h(hose.per_metre) + " L/h a metre instead of " + l_h(before)};
+    const double length_m = 1.0 / converted(display, Shown::height, 1.0);
+    return {hose, "a soaker hose of " + with_unit(length_m * hose.per_metre) +
+                      (display.units == UnitSystem::us ? " a foot" : " a metre") + " instead of " +
+                      figure(length_m * before)};
   }
   [[nodiscard]] OtherFlow operator()(Heads heads) const {
     for (Head& head : heads.heads) head.each = factor * head.each;
@@ -61,14 +71,15 @@ struct TimesFlow {
   [[nodiscard]] OtherFlow operator()(MeasuredFlow flow) const {
     const Flow before = flow.total;
     flow.total = written(factor * before);
-    return {flow,
-            "emitters that bring " + l_h(flow.total) + " L/h in all instead of " + l_h(before)};
+    return {flow, "emitters that bring " + with_unit(flow.total) + " in all instead of " +
+                      figure(before)};
   }
   [[nodiscard]] OtherFlow operator()(MeasuredRate rate) const {
     const double before_mm_h = rate.rate.mm_per_hour();
     rate.rate = Rate::mm_per_hour(written(factor * before_mm_h));
-    return {rate, "emitters that bring " + fixed(rate.rate.mm_per_hour(), 1) + " mm/h instead of " +
-                      fixed(before_mm_h, 1)};
+    return {rate, "emitters that bring " +
+                      measure(display, Shown::rate, rate.rate.mm_per_hour(), 1) + " instead of " +
+                      number(display, Shown::rate, before_mm_h, 1)};
   }
 };
 
@@ -89,9 +100,10 @@ GardenChange change(Ease ease, int sizes, std::size_t which, InZone make) {
 }
 
 template <std::size_t n>
-GardenChange other_flow(const std::array<double, n>& factors, int sizes, std::size_t which) {
-  return change(Ease::emitters, sizes, which, [&factors](Zone& zone, int size) {
-    OtherFlow other = std::visit(TimesFlow{size_of(factors, size)}, zone.emitters.spec);
+GardenChange other_flow(const std::array<double, n>& factors, int sizes, std::size_t which,
+                        const Display& display) {
+  return change(Ease::emitters, sizes, which, [&factors, display](Zone& zone, int size) {
+    OtherFlow other = std::visit(TimesFlow{size_of(factors, size), display}, zone.emitters.spec);
     zone.emitters.spec = std::move(other.spec);
     return other.does;
   });
@@ -185,13 +197,16 @@ GardenChange into_shade(std::size_t which) {
 }
 
 /// Pots of the same shape for the same plants.
-GardenChange more_volume(std::size_t which) {
+GardenChange more_volume(std::size_t which, const Display& display) {
   return change(
-      Ease::size_of_pots, static_cast<int>(larger_pots.size()), which, [](Zone& zone, int size) {
+      Ease::size_of_pots, static_cast<int>(larger_pots.size()), which,
+      [display](Zone& zone, int size) {
         ContainersEntry& pots = *zone.containers;
         const double before_l = pots.volume_l;
         const auto whole_cm = [](double metres) { return std::round(100.0 * metres) / 100.0; };
-        const auto cm = [](double metres) { return fixed(100.0 * metres, 0) + " cm"; };
+        const auto cm = [&display](double metres) {
+          return measure(display, Shown::size, metres, 0);
+        };
         if (!pots.canopy_diameter_m)
           pots.canopy_diameter_m = whole_cm(canopy_over_mouth * pots.mouth_diameter_m);
         pots.volume_l = written(size_of(larger_pots, size) * before_l);
@@ -202,8 +217,9 @@ GardenChange more_volume(std::size_t which) {
           pots.height_m = whole_cm(wider * *pots.height_m);
           shape += ", " + cm(*pots.height_m) + " high";
         }
-        return "pots of " + fixed(pots.volume_l, 1) + " L instead of " + fixed(before_l, 1) + " (" +
-               shape + ") for the same plants (canopy " + cm(*pots.canopy_diameter_m) + ")";
+        return "pots of " + measure(display, Shown::volume, pots.volume_l, 1) + " instead of " +
+               number(display, Shown::volume, before_l, 1) + " (" + shape +
+               ") for the same plants (canopy " + cm(*pots.canopy_diameter_m) + ")";
       });
 }
 
@@ -213,13 +229,14 @@ bool shares_valve(const Garden& garden, std::size_t which) {
          }) > 1;
 }
 
-void add_pot_changes(const Zone& zone, std::size_t which, std::vector<GardenChange>& changes) {
+void add_pot_changes(const Garden& garden, std::size_t which, std::vector<GardenChange>& changes) {
+  const Zone& zone = garden.zones[which];
   const PotPlaceTable places = pot_place_table();
   const double in_a_group = find_pot_place(places, "in a group")->factor;
   if (find_pot_place(places, zone.containers->placed)->factor > in_a_group)
     changes.push_back(close_together(which));
   changes.push_back(into_shade(which));
-  changes.push_back(more_volume(which));
+  changes.push_back(more_volume(which, garden.display));
 }
 
 GardenChange without_wish(std::size_t which, const std::string& wish,
@@ -238,12 +255,14 @@ std::vector<GardenChange> changes_of_wishes(const Garden& garden, std::size_t wh
   if (!wishes.hours.empty()) {
     std::string hours;
     for (const Window& window : wishes.hours)
-      hours += (hours.empty() ? "" : ", ") + in_words(window);
+      hours +=
+          (hours.empty() ? "" : ", ") + clock_span(garden.display, window.opens, window.closes);
     changes.push_back(without_wish(which, "for hours of its own (" + hours + ")",
                                    [](ZoneWishes& given) { given.hours.clear(); }));
   }
   if (wishes.finish_by)
-    changes.push_back(without_wish(which, "to finish by " + clock(*wishes.finish_by),
+    changes.push_back(without_wish(which,
+                                   "to finish by " + clock(garden.display, *wishes.finish_by),
                                    [](ZoneWishes& given) { given.finish_by.reset(); }));
   if (wishes.not_on.any())
     changes.push_back(
@@ -259,13 +278,14 @@ std::vector<GardenChange> changes_of_zone(const Garden& garden, const GardenPlan
   const Delivery& delivery = task.delivery;
   std::vector<GardenChange> changes;
   if (runoff_binds(planned, task, garden.timer)) {
-    changes.push_back(other_flow(less_flow, static_cast<int>(less_flow.size()), which));
+    changes.push_back(
+        other_flow(less_flow, static_cast<int>(less_flow.size()), which, garden.display));
   } else if (const int sizes = sizes_within_supply(garden, delivery); sizes > 0) {
-    changes.push_back(other_flow(more_flow, sizes, which));
+    changes.push_back(other_flow(more_flow, sizes, which, garden.display));
   }
   if (shares_valve(garden, which)) changes.push_back(own_valve(which));
   if (mulch_shows(zone, task)) changes.push_back(bark_mulch(which));
-  if (zone.containers) add_pot_changes(zone, which, changes);
+  if (zone.containers) add_pot_changes(garden, which, changes);
   return changes;
 }
 

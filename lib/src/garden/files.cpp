@@ -200,6 +200,12 @@ std::string read_file(const std::string& path, const Place& named_at) {
 
 void write_file(const std::string& path, std::string_view text, bool replace) {
   const fs::path target = target_of(path);
+  std::error_code ignored;
+  if (!fs::exists(fs::absolute(target, ignored).parent_path(), ignored))
+    unusable(
+        path, {},
+        "cannot be written: there is no folder " + runnel::quoted(target.parent_path().string()),
+        "make the folder first");
   // A folder that may be written in but not read cannot be held; the rename is whole all the same.
   const FolderLock lock(target.parent_path());
   if (lock.held()) remove_left_over(target);

@@ -12,11 +12,14 @@ namespace {
 constexpr int week_days = 7;
 
 /// Why the rule forbids the day: "wind of 6.2 m/s on Tue 16 Jun"; empty when it does not.
-std::string why_shut(const WateringRule& rule, const ForecastDay& day, Date date) {
+std::string why_shut(const WateringRule& rule, const ForecastDay& day, Date date,
+                     const Display& display) {
   if (rule.not_in_wind_above_m_s && day.wind_m_s && *day.wind_m_s > *rule.not_in_wind_above_m_s)
-    return "mean wind of " + fixed(*day.wind_m_s, 1) + " m/s at 2 m on " + short_date(date);
+    return "mean wind of " + measure(display, Shown::speed, *day.wind_m_s, 1) + " at " +
+           measure(display, Shown::height, 2.0, 0) + " on " + short_date(date);
   if (rule.not_below_c && day.lowest_c && *day.lowest_c < *rule.not_below_c)
-    return "down to " + fixed(*day.lowest_c, 1) + " degC on " + short_date(date);
+    return "down to " + measure(display, Shown::temperature, *day.lowest_c, 1) + " on " +
+           short_date(date);
   return {};
 }
 
@@ -53,7 +56,7 @@ std::vector<Date> shut_by_forecast(const WateringRule& rule, const Garden& garde
   for (int d = 0; d < week_days; ++d) {
     const Date date = from + std::chrono::days{d};
     const ForecastDay day = forecast_of(weather, date);
-    if (const std::string why = why_shut(rule, day, date); !why.empty()) {
+    if (const std::string why = why_shut(rule, day, date, garden.display); !why.empty()) {
       shut.push_back(date);
       reasons += (reasons.empty() ? "" : ", ") + why;
     } else if (unknown(rule, day)) {

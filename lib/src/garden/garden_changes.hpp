@@ -17,9 +17,6 @@ enum class Ease { hours, wishes, timer, emitters, valves, mulch, place_of_pots, 
 /// on.
 [[nodiscard]] inline bool keeps_programme(Ease ease) { return ease >= Ease::mulch; }
 
-/// "04:30-08:00".
-[[nodiscard]] std::string in_words(const Window& window);
-
 /// A garden with something changed, and what that is in words.
 struct ChangedGarden {
   std::string does;

@@ -191,7 +191,7 @@ void compare_meter(const Garden& garden, const SavedPlan& plan, Date date, const
       water.log, by_day(water.runs, valves_of(garden, plan), plan.from, (date - plan.from).count()),
       deliveries);
   for (const MeterCheck& check : check_meter(water.log, taken, deliveries))
-    findings.push_back(meter_finding(check));
+    findings.push_back(meter_finding(check, garden.display));
   remark_lone_readings(water.log, plan, date, findings);
 }
 

@@ -36,8 +36,6 @@ MeterCheck::Says judge(double expected_l, double counted_l) {
   return off_l > 0.0 ? MeterCheck::Says::leak : MeterCheck::Says::blocked;
 }
 
-std::string litres(double volume_l) { return fixed(volume_l, 0) + " L"; }
-
 }  // namespace
 
 std::vector<MeterCheck> check_meter(const WaterLog& log, const WaterTaken& taken,
@@ -67,7 +65,10 @@ std::vector<MeterCheck> check_meter(const WaterLog& log, const WaterTaken& taken
   return checks;
 }
 
-Finding meter_finding(const MeterCheck& check) {
+Finding meter_finding(const MeterCheck& check, const Display& display) {
+  const auto litres = [&display](double volume_l) {
+    return measure(display, Shown::volume, volume_l, 0);
+  };
   const bool usual = check.says == MeterCheck::Says::as_expected;
   const double off_l = std::abs(check.counted_l - check.expected_l);
   std::string says = "the meter counted " + litres(check.counted_l) + " from " +

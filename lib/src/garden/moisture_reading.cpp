@@ -39,14 +39,14 @@ std::optional<MoistureReading> last_reading(const WaterLog& log, std::size_t zon
 }
 
 void doubt_reading(const MoistureReading& reading, const std::string& zone, double taw_mm,
-                   std::vector<Finding>& findings) {
+                   const Display& display, std::vector<Finding>& findings) {
   const auto* depth = std::get_if<Depth>(&reading.found);
   if (depth == nullptr || depth->mm() <= taw_mm) return;
   findings.push_back({.kind = Finding::Kind::doubt,
                       .at = reading.at,
-                      .says = zone + ": " + fixed(depth->mm(), 1) +
-                              " mm are missing, but its root zone holds no more than " +
-                              fixed(taw_mm, 1) + " mm: taken as all of it",
+                      .says = zone + ": " + measure(display, Shown::depth, depth->mm(), 1) +
+                              " are missing, but its root zone holds no more than " +
+                              measure(display, Shown::depth, taw_mm, 1) + ": taken as all of it",
                       .mend = "check the figure, and the zone's soil and root depth"});
 }
 

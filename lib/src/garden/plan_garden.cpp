@@ -44,7 +44,8 @@ void doubt_clock_change(const Garden& garden, Date from, int away_days,
                 .mend = "set the timer's clock that day; start times are by the clock on the wall"};
   const auto change = clock_change_on(garden.timezone, *date);
   if (change && waters_within(garden, *change)) {
-    const std::string hour = clock(change->from) + " to " + clock(change->to);
+    const std::string hour =
+        clock(garden.display, change->from) + " to " + clock(garden.display, change->to);
     doubt.says += "; of the watering hours, " + hour + " on " + short_date(change->date) +
                   (change->left_out ? " is left out" : " comes twice");
     doubt.mend += change->left_out
@@ -65,6 +66,18 @@ void take_soil_evaporation(GardenPlan& planned) {
     zone.chain[DemandFactor::soil_evaporation] =
         (without_mm > 0.0).select((trace.etc_mm + trace.unmet_mm) / without_mm, 1.0);
   }
+}
+
+/// Of a day a year and more ahead the observed weather says nothing.
+void require_near(const Garden& garden, Date from, const DailyWeather& observed) {
+  constexpr std::chrono::days most{366};
+  if (from - observed.last_day() <= most) return;
+  throw InputError(Finding{.kind = Finding::Kind::error,
+                           .at = garden.weather.observed_at,
+                           .says = "ends on " + iso_date(observed.last_day()) +
+                                   ", more than a year before the first day to plan, " +
+                                   iso_date(from),
+                           .mend = "check the year of --from, or add the days since"});
 }
 
 std::vector<ValveTimes> in_force(const Garden& garden, const PlanRequest& request) {
@@ -100,6 +113,7 @@ GardenPlan plan_garden(const Garden& garden, const PlanRequest& request) {
   SiteWeather weather = read_site_weather(garden, planned.findings);
   take_gauge(water.log, weather.observed);
   const Date from = request.from.value_or(weather.observed.last_day() + std::chrono::days{1});
+  require_near(garden, from, weather.observed);
   const int away_days = absence_days(from, request.until);
   planned.weather =
       assume_weather(garden, weather, from, absence_horizon_days(away_days), planned.findings);

@@ -48,6 +48,25 @@ std::string read_time_zone(YamlField field) {
   return {};
 }
 
+/// Clocks that are put forward for January belong to the south, and the other way round.
+void doubt_hemisphere(const YamlField& latitude, const Garden& garden) {
+  if (garden.timezone.empty() || garden.site.latitude_deg == 0.0) return;
+  const std::chrono::year year{2025};  // any in which the clocks still change
+  const auto offset = [&](std::chrono::month month) {
+    return utc_offset_at_noon(garden.timezone, Date(year / month / 1));
+  };
+  const auto january = offset(std::chrono::January);
+  const auto july = offset(std::chrono::July);
+  const bool south = garden.site.latitude_deg < 0.0;
+  if (january == july || (january > july) == south) return;
+  latitude.doubt("lies in the " + std::string(south ? "south" : "north") + ", but the clocks of " +
+                     garden.timezone + " keep summer time in the " +
+                     (south ? "northern" : "southern") + " summer",
+                 "write " + shortest(-garden.site.latitude_deg) +
+                     " if it is the other half, or "
+                     "check the time zone");
+}
+
 void read_site(YamlField field, Garden& garden) {
   field.needed(
       "site: {latitude: 38.72, longitude: -9.14, elevation: 95 m, timezone: Europe/Lisbon}");
@@ -62,6 +81,7 @@ void read_site(YamlField field, Garden& garden) {
                          .measure(Dimension::length, any_elevation_m)
                          .value_or(0.0)};
   garden.timezone = read_time_zone(map.field("timezone"));
+  doubt_hemisphere(map.field("latitude"), garden);
   static constexpr std::array<std::string_view, 2> settings = {"coast", "inland"};
   static constexpr std::array<std::string_view, 2> airs = {"dry", "humid"};
   garden.coast = map.field("setting")
@@ -110,7 +130,7 @@ void read_columns(const YamlField& field, WeatherLayout& layout) {
 
 void read_weather(YamlField field, Garden& garden) {
   field.needed("weather: {observed: weather.csv}");
-  YamlMap map = field.map();
+  YamlMap map = field.map("observed");
   WeatherFiles& files = garden.weather;
   YamlField observed = map.field("observed");
   const YamlField forecast = map.field("forecast");
@@ -135,7 +155,7 @@ void read_weather(YamlField field, Garden& garden) {
 
 void read_supply(YamlField field, Garden& garden) {
   field.or_else("the supply is taken to feed every zone");
-  YamlMap map = field.map();
+  YamlMap map = field.map("flow");
   if (const auto flow = map.field("flow").measure(Dimension::flow, any_supply_l_h)) {
     garden.supply_flow = Flow::litres_per_hour(*flow);
   }

@@ -202,7 +202,7 @@ EmittersEntry read_emitters(YamlField field, const ContainersEntry* pots) {
   field.needed("emitters: {type: dripline, flow: 2.1 L/h, spacing: 30 cm, rows: 40 cm}");
   EmittersEntry emitters{
       .spec = MeasuredFlow{}, .type = {}, .uniformity = std::nullopt, .at = field.place()};
-  YamlMap map = field.map();
+  YamlMap map = field.map("type");
   if (!map.readable()) return emitters;
   emitters.type = emitter_type_name(map.field("type").needed("type: dripline")).value_or("");
   YamlField uniformity = map.field("uniformity");

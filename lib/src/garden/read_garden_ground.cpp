@@ -158,7 +158,7 @@ void refuse_beside_layers(YamlMap& map) {
 SoilEntry read_soil(const YamlField& field) {
   SoilEntry soil;
   soil.at = field.place();
-  YamlMap map = field.map();
+  YamlMap map = field.map("texture");
   const YamlField layers = map.field("layers");
   if (layers.written()) {
     refuse_beside_layers(map);

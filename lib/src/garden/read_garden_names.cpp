@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -12,6 +13,7 @@
 #include "runnel/soil/mulch.hpp"
 #include "runnel/soil/texture.hpp"
 #include "runnel/units/nearest.hpp"
+#include "runnel/units/number.hpp"
 #include "runnel/units/published_table.hpp"
 
 namespace runnel {
@@ -20,6 +22,17 @@ namespace {
 std::string nearest_or_list(std::string_view written, const std::vector<std::string_view>& known) {
   const auto guess = nearest(written, known);
   return guess ? "did you mean " + quoted(*guess) + "?" : "runnel plants lists all there are";
+}
+
+/// The name that is meant: it itself, a slip of it, or one that holds the word.
+std::optional<std::string_view> named_like(std::string_view word,
+                                           const std::vector<std::string_view>& names) {
+  if (const auto near = nearest(word, names)) return near;
+  const std::string part = lower(word);
+  const auto holds = std::find_if(names.begin(), names.end(), [&part](std::string_view name) {
+    return lower(name).find(part) != std::string::npos;
+  });
+  return holds == names.end() ? std::nullopt : std::optional(*holds);
 }
 
 }  // namespace
@@ -56,6 +69,17 @@ std::optional<std::string> crop_name(const YamlField& field) {
   else
     field.error(says, nearest_or_list(*written, crop_names(plant_table())));
   return std::nullopt;
+}
+
+std::string plants_entry(std::string_view word) {
+  if (word.empty()) return {};
+  const std::vector<std::string_view> kinds = kind_names(plant_table());
+  const std::vector<std::string_view> crops = crop_names(plant_table());
+  const auto kind = named_like(word, kinds);
+  const auto crop = named_like(word, crops);
+  if (crop && (!kind || find_crop(plant_table(), word)))
+    return "crop: " + std::string(*crop) + ", planted: 2027-04-20";
+  return kind ? "kind: " + std::string(*kind) : "kind: mixed shrubs";
 }
 
 std::optional<std::string> medium_name(const YamlField& field) {

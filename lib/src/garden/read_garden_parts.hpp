@@ -49,6 +49,9 @@ void read_pressure(YamlMap& emitters_map, EmittersEntry& emitters);
 [[nodiscard]] std::optional<std::string> texture_name(const YamlField& field);
 [[nodiscard]] std::optional<std::string> emitter_type_name(const YamlField& field);
 [[nodiscard]] std::optional<std::string> plant_kind_name(const YamlField& field);
+/// "kind: cool-season lawn" for "lawn": what a word alone may mean under plants; empty when that is
+/// not known.
+[[nodiscard]] std::string plants_entry(std::string_view word);
 [[nodiscard]] std::optional<std::string> crop_name(const YamlField& field);
 [[nodiscard]] std::optional<std::string> medium_name(const YamlField& field);
 [[nodiscard]] std::optional<std::string> mulch_name(const YamlField& field);

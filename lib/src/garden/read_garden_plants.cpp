@@ -225,7 +225,7 @@ class PlantsReader {
 PlantsEntry read_plants(YamlField field, bool in_pots) {
   PlantsEntry plants;
   plants.at = field.needed("plants: {kind: mixed shrubs, density: average}").place();
-  PlantsReader(field.map(), in_pots).read(plants);
+  PlantsReader(field.map_or_mend(plants_entry(field.word())), in_pots).read(plants);
   return plants;
 }
 

@@ -219,10 +219,7 @@ int read_pause(YamlField field) {
   return static_cast<int>(*pause);
 }
 
-std::string to_words(const Window& window) {
-  const std::string end = window.closes == day ? "24:00" : clock(window.closes);
-  return clock(window.opens) + "-" + end;
-}
+std::string to_words(const Window& window) { return clock_span({}, window.opens, window.closes); }
 
 }  // namespace
 

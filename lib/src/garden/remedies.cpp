@@ -7,6 +7,7 @@
 #include <tuple>
 
 #include "garden_changes.hpp"
+#include "rule_text.hpp"
 #include "runnel/units/number.hpp"
 
 namespace runnel {
@@ -338,8 +339,10 @@ std::vector<Finding> binding_rules(const Garden& garden, const GardenPlan& plann
     if (!helps(now_mm, then_mm)) continue;
     binding.push_back({.kind = Finding::Kind::remark,
                        .at = garden.rules[r].at,
-                       .says = "this rule binds: " + fixed(now_mm, 0) +
-                               " mm too little in all, without it " + fixed(then_mm, 0) + " mm",
+                       .says = "the rule \"" + rule_text(garden.rules[r], garden.display) +
+                               "\" binds: " + measure(garden.display, Shown::depth, now_mm, 0) +
+                               " too little in all, without it " +
+                               measure(garden.display, Shown::depth, then_mm, 0),
                        .mend = "local rules are to be kept: ask for an exception, or mend it "
                                "otherwise"});
   }

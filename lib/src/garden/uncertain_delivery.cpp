@@ -54,8 +54,9 @@ void add_flow(const UncertainZone& of, bool drip) {
   const DoubtRow& row = doubt_row(pressure_is_known(of.garden(), emitters)
                                       ? "flow under known pressure"
                                       : (drip ? "flow of drip" : "flow of heads"));
-  const auto text = [&stated](double factor) {
-    return stated.each ? fixed(factor * stated.each->litres_per_hour(), 2) + " L/h"
+  const auto text = [&](double factor) {
+    return stated.each ? measure(of.garden().display, Shown::emitter_flow,
+                                 factor * stated.each->litres_per_hour(), 2)
                        : in_percent(factor);
   };
   const auto put = [index = of.index()](double factor) {

@@ -73,10 +73,9 @@ void add_mulch(const UncertainZone& of) {
 void add_depletion(const UncertainZone& of) {
   if (!of.prepared().start_assumed) return;
   const ZoneTask& task = of.prepared().task;
-  of.add(
-      "depletion", task.start.depletion_mm, 0.0, mean_limit_mm(task),
-      [](double depth_mm) { return fixed(depth_mm, 1) + " mm"; },
-      [](Zone& zone, double depth_mm) { zone.depletion_mm = depth_mm; });
+  of.add("depletion", task.start.depletion_mm, 0.0, mean_limit_mm(task),
+         of.shown_as(Shown::depth, 1),
+         [](Zone& zone, double depth_mm) { zone.depletion_mm = depth_mm; });
 }
 
 }  // namespace

@@ -61,6 +61,12 @@ bool UncertainZone::states(const std::string& key) const {
   return is_written(garden_, "zones." + std::to_string(index_ + 1) + "." + key);
 }
 
+UncertainZone::Text UncertainZone::shown_as(Shown kind, int decimals) const {
+  return [display = garden_.display, kind, decimals](double value) {
+    return measure(display, kind, value, decimals);
+  };
+}
+
 void UncertainZone::add(std::string_view doubt, double taken, double low, double high,
                         const Text& text, const Put& put) const {
   low = std::min(low, taken);
@@ -88,7 +94,6 @@ void UncertainZone::add(std::string_view doubt, double taken, const Text& text,
 void UncertainZone::add(UncertainInput input) const { inputs_.push_back(std::move(input)); }
 
 std::string in_percent(double share) { return fixed(100.0 * share, 0) + " %"; }
-std::string in_cm(double metres) { return fixed(100.0 * metres, 0) + " cm"; }
 std::string as_factor(double factor) { return fixed(factor, 2); }
 
 }  // namespace runnel

@@ -54,6 +54,8 @@ class UncertainZone {
 
   using Text = std::function<std::string(double)>;
   using Put = std::function<void(Zone&, double)>;
+  /// With its unit, as the garden is displayed.
+  [[nodiscard]] Text shown_as(Shown kind, int decimals) const;
   /// A value that runs from low to high, and as far as what is taken; nothing where these do not
   /// differ.
   void add(std::string_view doubt, double taken, double low, double high, const Text& text,
@@ -81,8 +83,6 @@ void add_uncertain_exposure(const UncertainZone& of);
 
 /// "65 %".
 [[nodiscard]] std::string in_percent(double share);
-/// "45 cm".
-[[nodiscard]] std::string in_cm(double metres);
 /// "0.50".
 [[nodiscard]] std::string as_factor(double factor);
 

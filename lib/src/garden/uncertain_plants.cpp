@@ -21,7 +21,7 @@ void add_coefficient(const UncertainZone& of, std::string_view doubt, double tak
 void add_depths(const UncertainZone& of, double taken_m, Span roots_m, double p, Span range_p) {
   const PlantsEntry& entry = of.zone().plants;
   if (!entry.root_depth_m && !of.in_pots())
-    of.add("root depth", taken_m, roots_m.low, roots_m.high, in_cm,
+    of.add("root depth", taken_m, roots_m.low, roots_m.high, of.shown_as(Shown::size, 0),
            [](Zone& zone, double depth_m) { zone.plants.root_depth_m = depth_m; });
   if (!entry.allowable_depletion)
     of.add("allowable depletion", p, range_p.low, range_p.high, in_percent,

@@ -11,7 +11,7 @@ void add_shape(const UncertainZone& of, const ContainersEntry& entry) {
   if (!entry.canopy_diameter_m) {
     const DoubtRow& row = doubt_row("canopy");
     of.add("canopy", pots.canopy_diameter_m, row.low.value() * entry.mouth_diameter_m,
-           row.high.value() * entry.mouth_diameter_m, in_cm,
+           row.high.value() * entry.mouth_diameter_m, of.shown_as(Shown::size, 0),
            [](Zone& zone, double across_m) { zone.containers->canopy_diameter_m = across_m; });
   }
   if (!entry.height_m && !entry.easily_available) {
@@ -19,7 +19,8 @@ void add_shape(const UncertainZone& of, const ContainersEntry& entry) {
     const auto height_m = [&entry](double taper) {
       return pot_height_m(entry.volume_l, entry.mouth_diameter_m, taper);
     };
-    of.add("height", pots.height_m, height_m(row.high.value()), height_m(row.low.value()), in_cm,
+    of.add("height", pots.height_m, height_m(row.high.value()), height_m(row.low.value()),
+           of.shown_as(Shown::size, 0),
            [](Zone& zone, double up_m) { zone.containers->height_m = up_m; });
   }
 }

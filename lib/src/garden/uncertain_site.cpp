@@ -57,11 +57,16 @@ class InputsOfSite {
 
 std::vector<UncertainInput> uncertain_site(const Garden& garden, const GardenPlan& planned) {
   InputsOfSite site;
-  const auto m_s = [](double speed) { return fixed(speed, 1) + " m/s"; };
+  const auto shown_as = [&garden](Shown kind, int decimals) {
+    return [&garden, kind, decimals](double value) {
+      return measure(garden.display, kind, value, decimals);
+    };
+  };
+  const auto m_s = shown_as(Shown::speed, 1);
   if (estimated(planned.weather, Estimate::wind_assumed))
     site.add("wind speed", m_s(garden.weather.wind_when_unknown_m_s), m_s,
              [](Garden& other, double speed) { other.weather.wind_when_unknown_m_s = speed; });
-  const auto metres = [](double height) { return fixed(height, 0) + " m"; };
+  const auto metres = shown_as(Shown::height, 0);
   if (has_wind(planned.weather) && !is_written(garden, "weather.wind measured at"))
     site.add("wind measured at", metres(garden.weather.layout.wind_height_m), metres,
              [](Garden& other, double height) { other.weather.layout.wind_height_m = height; });
@@ -76,9 +81,11 @@ std::vector<UncertainInput> uncertain_site(const Garden& garden, const GardenPla
              [](Garden& other, bool coast) { other.coast = coast; });
   }
   if (!garden.supply_flow) {
-    const auto l_min = [](double flow) { return fixed(flow, 0) + " L/min"; };
+    constexpr double minutes = 60.0;
+    const auto l_min = [&garden](double flow) {
+      return measure(garden.display, Shown::supply_flow, minutes * flow, 0);
+    };
     site.add("supply", "enough", l_min, [](Garden& other, double flow) {
-      constexpr double minutes = 60.0;
       other.supply_flow = Flow::litres_per_hour(minutes * flow);
     });
   }

@@ -41,8 +41,7 @@ std::string hours_in_words(const DayMinutes& minutes) {
   std::string text;
   for (const Window& stretch : stretches_of(minutes)) {
     if (!text.empty()) text += ", ";
-    text += clock(stretch.opens) + "-" +
-            (stretch.closes == WallTime{day_min} ? "24:00" : clock(stretch.closes));
+    text += clock_span({}, stretch.opens, stretch.closes);
   }
   return text;
 }

@@ -63,6 +63,33 @@ bool within(double value, const Range& range) {
   return value >= range.least && value <= range.most;
 }
 
+/// A word or two that may stand in a message as they are.
+bool is_plain(std::string_view text) {
+  constexpr std::size_t longest = 40;
+  return !text.empty() && text.size() <= longest &&
+         std::all_of(text.begin(), text.end(), [](char c) {
+           constexpr std::string_view also = " -._/0123456789";
+           return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') ||
+                  also.find(c) != std::string_view::npos;
+         });
+}
+
+/// "41.3 S" is -41.3 to the file.
+std::string mend_of_number(std::string_view written) {
+  const char half = static_cast<char>(written.back() & ~0x20);
+  if (half == 'N' || half == 'E' || half == 'S' || half == 'W') {
+    std::string_view degrees = trimmed(written.substr(0, written.size() - 1));
+    if (constexpr std::string_view sign = "°"; degrees.ends_with(sign))
+      degrees = trimmed(degrees.substr(0, degrees.size() - sign.size()));
+    const bool negative = half == 'S' || half == 'W';
+    if (const auto number = parse_number(degrees); number && *number >= 0.0)
+      return "write " + std::string(negative ? "-" : "") + shortest(*number) +
+             ": north and east are positive, south and west negative";
+    return "write decimal degrees, south and west of zero negative, such as -41.3";
+  }
+  return "write a decimal number, such as 38.72";
+}
+
 }  // namespace
 
 void FindingList::add(Finding::Kind kind, Place at, std::string says, std::string mend) {
@@ -103,6 +130,11 @@ bool YamlField::is_map() const { return node_ != nullptr && node_->kind == YamlN
 
 bool YamlField::is_list() const {
   return node_ != nullptr && node_->kind == YamlNode::Kind::sequence;
+}
+
+std::string_view YamlField::word() const {
+  const bool scalar = node_ != nullptr && node_->kind == YamlNode::Kind::scalar;
+  return scalar ? trimmed(node_->text) : std::string_view();
 }
 
 Place YamlField::value_place() const {
@@ -161,7 +193,7 @@ std::optional<double> YamlField::number(const Range& range) const {
   if (!written) return std::nullopt;
   const auto value = parse_number(*written);
   if (!value) {
-    error(quoted(*written) + " is not a number", "write a decimal number, such as 38.72");
+    error(quoted(*written) + " is not a number", mend_of_number(*written));
   } else if (has_leading_zero(*written)) {
     error(quoted(*written) + " begins with 0: some programs read that as an octal number",
           "write " + without_leading_zeros(*written));
@@ -256,13 +288,19 @@ std::vector<YamlField> YamlField::list() const {
   return fields;
 }
 
-YamlMap YamlField::map() const {
+YamlMap YamlField::map(std::string_view usual_key) const {
+  const bool likely = !usual_key.empty() && is_plain(word());
+  return map_or_mend(likely ? std::string(usual_key) + ": " + std::string(word()) : "");
+}
+
+YamlMap YamlField::map_or_mend(const std::string& instead) const {
   const bool silent = node_ == nullptr || node_->kind == YamlNode::Kind::broken;
   if (!silent && node_->kind == YamlNode::Kind::null) {
     error("nothing is written for " + quoted(name_), "write its entries as \"key: value\"");
   } else if (!silent && !is_map()) {
     error(quoted(name_) + " must hold entries of its own",
-          "write them as \"key: value\", indented further, or in { }");
+          instead.empty() ? "write them as \"key: value\", indented further, or in { }"
+                          : "write " + name_ + ": {" + instead + "}");
   }
   return {*list_, is_map() ? node_ : nullptr, at_};
 }

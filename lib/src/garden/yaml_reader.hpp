@@ -45,6 +45,8 @@ class YamlField {
   /// @param node nullptr when absent; `at` then is the place of the map it should stand in.
   YamlField(FindingList& list, const YamlNode* node, Place at, std::string name);
 
+  /// What stands there as one word or text; empty when nothing does, or a list or map.
+  [[nodiscard]] std::string_view word() const;
   /// Whether something stands there, be it right or wrong.
   [[nodiscard]] bool written() const { return node_ != nullptr; }
   [[nodiscard]] bool is_map() const;
@@ -74,7 +76,10 @@ class YamlField {
   [[nodiscard]] std::optional<std::string> one_of(std::span<const std::string_view> words,
                                                   std::string_view what) const;
   [[nodiscard]] std::vector<YamlField> list() const;
-  [[nodiscard]] YamlMap map() const;
+  /// @param usual_key the entry that is meant where a word stands in the map's place: "texture"
+  [[nodiscard]] YamlMap map(std::string_view usual_key = {}) const;
+  /// The same. @param instead what the braces should hold: "texture: loam"; empty: not known
+  [[nodiscard]] YamlMap map_or_mend(const std::string& instead) const;
 
   /// At the value, not the key.
   void error(std::string says, std::string mend = {}) const;

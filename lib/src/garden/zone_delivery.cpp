@@ -41,24 +41,26 @@ Uniformity uniformity(const EmittersEntry& entry, const EmitterType& type,
 void judge_heads(const ZoneContext& context, const Heads& heads, const Delivery& delivery) {
   const RateSpread spread = rate_spread(heads.heads);
   const double rate_mm_h = delivery.rate().mm_per_hour();
-  context.fact(
-      "rates of its heads",
-      fixed(spread.lowest * rate_mm_h, 1) + " to " + fixed(spread.highest * rate_mm_h, 1) + " mm/h",
-      "flow / arc of each, Irrigation Association");
+  context.fact("rates of its heads",
+               number(context.garden.display, Shown::rate, spread.lowest * rate_mm_h, 1) + " to " +
+                   context.shown(Shown::rate, spread.highest * rate_mm_h, 1),
+               "flow / arc of each, Irrigation Association");
   if (spread.ratio() > most_rate_ratio)
     context.say(
         Finding::Kind::doubt, context.zone.emitters.at,
         "its heads of " + fixed(spread.highest_arc_deg, 0) + " degrees bring " +
             fixed(spread.ratio(), 1) + " times as much as those of " +
-            fixed(spread.lowest_arc_deg, 0) + " (" + fixed(spread.highest * rate_mm_h, 1) +
-            " and " + fixed(spread.lowest * rate_mm_h, 1) + " mm/h)",
+            fixed(spread.lowest_arc_deg, 0) + " (" +
+            number(context.garden.display, Shown::rate, spread.highest * rate_mm_h, 1) + " and " +
+            context.shown(Shown::rate, spread.lowest * rate_mm_h, 1) + ")",
         "fit nozzles whose flow goes with the arc, 90, 180, 270, 360 degrees as 1, 2, 3, 4; "
         "or give unlike heads valves of their own");
   const auto reach = reached(heads.heads);
   if (reach && *reach < delivery.area)
     context.say(Finding::Kind::doubt, context.zone.emitters.at,
-                "its heads reach at most " + fixed(reach->m2(), 0) + " of its " +
-                    fixed(delivery.area.m2(), 0) + " m2: some of it stays dry",
+                "its heads reach at most " +
+                    number(context.garden.display, Shown::area, reach->m2(), 0) + " of its " +
+                    context.shown(Shown::area, delivery.area.m2(), 0) + ": some of it stays dry",
                 "check radius, arc and area, or add heads");
 }
 
@@ -67,8 +69,10 @@ void judge_rate(const ZoneContext& context, const EmitterType& type, const Deliv
   if (rate_mm_h * far_beyond >= type.rate_low_mm_h && rate_mm_h <= type.rate_high_mm_h * far_beyond)
     return;
   context.say(Finding::Kind::doubt, context.zone.emitters.at,
-              "brings " + fixed(rate_mm_h, 1) + " mm/h, where " + fixed(type.rate_low_mm_h, 1) +
-                  " to " + fixed(type.rate_high_mm_h, 1) + " is usual for " + type.name,
+              "brings " + context.shown(Shown::rate, rate_mm_h, 1) + ", where " +
+                  number(context.garden.display, Shown::rate, type.rate_low_mm_h, 1) + " to " +
+                  number(context.garden.display, Shown::rate, type.rate_high_mm_h, 1) +
+                  " is usual for " + type.name,
               "check flow, number, spacing and area, and their units; or measure: runnel audit");
 }
 
@@ -83,10 +87,10 @@ Delivery zone_delivery(const ZoneContext& context, const Ground& ground) {
                           .area = ground.area,
                           .multiplier = run_time_multiplier(even.du, emitters.enough_for),
                           .leaching_share = ground.leaching_share};
-  context.fact("flow", fixed(delivery.flow.litres_per_hour(), 0) + " L/h",
+  context.fact("flow", context.shown(Shown::emitter_flow, delivery.flow.litres_per_hour(), 0),
                "emitters of the garden file");
-  context.fact("application rate", fixed(delivery.rate().mm_per_hour(), 1) + " mm/h",
-               "flow / " + fixed(ground.area.m2(), 2) + " m2");
+  context.fact("application rate", context.shown(Shown::rate, delivery.rate().mm_per_hour(), 1),
+               "flow / " + context.shown(Shown::area, ground.area.m2(), 2));
   context.fact("uniformity DU", fixed(even.du, 2), even.source);
   context.fact("run-time multiplier", fixed(delivery.multiplier, 3),
                emitters.enough_for == EnoughFor::driest_quarter

@@ -40,11 +40,11 @@ ZoneExposure constant(const ZoneContext& context, double factor) {
           .week_factor = factor};
 }
 
-std::string in_words(const std::vector<Window>& hours) {
+std::string in_words(const Display& display, const std::vector<Window>& hours) {
   std::string text;
   for (const Window& window : hours) {
     if (!text.empty()) text += ", ";
-    text += clock(window.opens) + "-" + clock(window.closes);
+    text += clock_span(display, window.opens, window.closes);
   }
   return text.empty() ? "none" : text;
 }
@@ -72,7 +72,9 @@ SunObservation observation(const ZoneContext& context, const ObservedSun& seen, 
   for (const Window& window : seen.hours) {
     const SunHours hours{.from_rad = angle_rad(window.opens), .to_rad = angle_rad(window.closes)};
     if (share_within({-sunset_rad, sunset_rad}, {hours}) <= 0.0)
-      refuse(seen.at, "the sun is down between " + in_words({window}) + " on " + iso_date(date),
+      refuse(seen.at,
+             "the sun is down between " + in_words(context.garden.display, {window}) + " on " +
+                 iso_date(date),
              "write the hours by the clock on the wall, and the day on which they were seen");
     observed.seen.push_back(hours);
   }
@@ -106,7 +108,7 @@ Skyline observed_skyline(const ZoneContext& context) {
   for (const ObservedSun& seen : context.zone.exposure.sun) {
     const Date date = seen.on.value_or(midsummer(context.garden, context.weather.first_day));
     observations.push_back(observation(context, seen, date));
-    context.fact("direct sun", in_words(seen.hours),
+    context.fact("direct sun", in_words(context.garden.display, seen.hours),
                  (seen.on ? "seen on " : "taken as of midsummer, ") + iso_date(date));
     if (!seen.on)
       context.say(Finding::Kind::remark, seen.at,

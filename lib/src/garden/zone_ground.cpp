@@ -27,7 +27,7 @@ SoilProfile profile_of(const ZoneContext& context, const SoilTable& soils) {
                     .stones = entry.stones};
     if (entry.depth_m) layer.thickness_m = *entry.depth_m;
     std::string thick;
-    if (entry.depth_m) thick = ", " + fixed(100.0 * *entry.depth_m, 0) + " cm";
+    if (entry.depth_m) thick = ", " + context.shown(Shown::size, *entry.depth_m, 0);
     context.fact("soil holds (FC, WP)" + thick,
                  fixed(layer.field_capacity, 3) + ", " + fixed(layer.wilting_point, 3),
                  entry.field_capacity ? own_figure : entry.texture + ": " + texture.source);
@@ -39,12 +39,12 @@ SoilProfile profile_of(const ZoneContext& context, const SoilTable& soils) {
 
 void doubt_shallow(const ZoneContext& context, double soil_m, double roots_m) {
   if (soil_m >= roots_m) return;
+  const std::string ends = context.shown(Shown::size, soil_m, 0);
   context.say(Finding::Kind::doubt, context.zone.soil->at,
-              "the soil ends at " + fixed(100.0 * soil_m, 0) + " cm, above the " +
-                  fixed(100.0 * roots_m, 0) +
-                  " cm that the roots would reach: they are taken to end there",
-              "if they do, write root depth: " + fixed(100.0 * soil_m, 0) +
-                  " cm under plants; if they go on below, write a deeper layer");
+              "the soil ends at " + ends + ", above the " + context.shown(Shown::size, roots_m, 0) +
+                  " that the roots would reach: they are taken to end there",
+              "if they do, write root depth: " + ends +
+                  " under plants; if they go on below, write a deeper layer");
 }
 
 /// What covers the ground: as stated, else mulch where there is some, else by the plants.
@@ -89,7 +89,8 @@ Intake intake_of(const ZoneContext& context) {
   const SoilIntake intake =
       soil_intake(intake_table(), soil.texture, soil.slope_pct,
                   emitter_type(context.zone).drip ? Arrival::drip : Arrival::overhead);
-  context.fact("soil takes in", fixed(intake.basic_rate_mm_h, 1) + " mm/h", intake.source);
+  context.fact("soil takes in", context.shown(Shown::rate, intake.basic_rate_mm_h, 1),
+               intake.source);
   return {.basic_rate = Rate::mm_per_hour(intake.basic_rate_mm_h),
           .surface_storage = Depth::mm(intake.surface_storage_mm)};
 }
@@ -98,17 +99,18 @@ Containers containers_of(const ZoneContext& context) {
   const ContainersEntry& entry = *context.zone.containers;
   const Containers pots = pots_of(entry);
   if (!entry.canopy_diameter_m)
-    context.say(Finding::Kind::remark, entry.at,
-                "canopy taken as " + fixed(100.0 * pots.canopy_diameter_m, 0) + " cm across",
-                "measure it and write canopy: ...");
+    context.say(
+        Finding::Kind::remark, entry.at,
+        "canopy taken as " + context.shown(Shown::size, pots.canopy_diameter_m, 0) + " across",
+        "measure it and write canopy: ...");
   if (!entry.height_m && !entry.easily_available)
     context.say(Finding::Kind::remark, entry.at,
-                "pots taken as " + fixed(100.0 * pots.height_m, 0) +
-                    " cm high, their bottom 0.85 times as wide as their mouth",
+                "pots taken as " + context.shown(Shown::size, pots.height_m, 0) +
+                    " high, their bottom 0.85 times as wide as their mouth",
                 "measure it and write height: ...");
-  context.fact("canopies", fixed(canopy_area_m2(pots), 2) + " m2",
-               std::to_string(pots.count) + " of " + fixed(100.0 * pots.canopy_diameter_m, 0) +
-                   " cm across");
+  context.fact("canopies", context.shown(Shown::area, canopy_area_m2(pots), 2),
+               std::to_string(pots.count) + " of " +
+                   context.shown(Shown::size, pots.canopy_diameter_m, 0) + " across");
   return pots;
 }
 
@@ -118,9 +120,9 @@ double own_medium_l(const ZoneContext& context, const Containers& pots) {
   const MediaTable media = media_table();
   const double fill = find_medium(media, "potting mix")->fill;
   const double litres = easily_available_l(pots, fill, share);
-  context.fact("easily available", fixed(litres, 2) + " L a pot",
-               fixed(pots.volume_l, 1) + " L x " + fixed(fill, 2) + " x " + fixed(share, 3) +
-                   ": garden file; filled as potting mix");
+  context.fact("easily available", context.shown(Shown::volume, litres, 2) + " a pot",
+               context.shown(Shown::volume, pots.volume_l, 1) + " x " + fixed(fill, 2) + " x " +
+                   fixed(share, 3) + ": garden file; filled as potting mix");
   return litres;
 }
 
@@ -129,12 +131,12 @@ double table_medium_l(const ZoneContext& context, const Containers& pots) {
   const Medium& medium = *find_medium(media, context.zone.containers->medium);
   const DrainedPot drained = drained_pot(pots, medium);
   context.fact("after draining: water, air", fixed(drained.water, 2) + ", " + fixed(drained.air, 2),
-               fixed(100.0 * pots.height_m, 0) + " cm high, filled to " + fixed(medium.fill, 2) +
-                   ": " + medium.source);
+               context.shown(Shown::size, pots.height_m, 0) + " high, filled to " +
+                   fixed(medium.fill, 2) + ": " + medium.source);
   const double litres = easily_available_l(pots, medium.fill, drained.easily_available);
-  context.fact("easily available", fixed(litres, 2) + " L a pot",
-               fixed(pots.volume_l, 1) + " L x " + fixed(medium.fill, 2) + " x " +
-                   fixed(drained.easily_available, 3) + ", to 50 cm suction");
+  context.fact("easily available", context.shown(Shown::volume, litres, 2) + " a pot",
+               context.shown(Shown::volume, pots.volume_l, 1) + " x " + fixed(medium.fill, 2) +
+                   " x " + fixed(drained.easily_available, 3) + ", to 50 cm suction");
   return litres;
 }
 
@@ -142,15 +144,17 @@ double table_medium_l(const ZoneContext& context, const Containers& pots) {
 void say_how_often(const ZoneContext& context, const Containers& pots, double spare_l,
                    const Column& use_mm) {
   const double use_l = first_week(use_mm).maxCoeff() * canopy_area_m2(pots) / pots.count;
-  context.fact("use of a pot, highest day", fixed(use_l, 2) + " L",
-               "ETc over its canopy, " + fixed(canopy_area_m2(pots) / pots.count, 3) + " m2");
-  context.fact("a pot can spare", fixed(spare_l, 2) + " L", "p x easily available");
+  context.fact(
+      "use of a pot, highest day", context.shown(Shown::volume, use_l, 2),
+      "ETc over its canopy, " + context.shown(Shown::area, canopy_area_m2(pots) / pots.count, 3));
+  context.fact("a pot can spare", context.shown(Shown::volume, spare_l, 2), "p x easily available");
   context.fact("use over what it can spare", fixed(use_l / spare_l, 2),
                "above 1: more than one watering that day");
   if (use_l <= spare_l) return;
   context.say(Finding::Kind::doubt, context.zone.containers->at,
-              "a pot uses up to " + fixed(use_l, 1) + " L a day and can spare " +
-                  fixed(spare_l, 1) + " L: it cannot hold a day",
+              "a pot uses up to " + context.shown(Shown::volume, use_l, 1) +
+                  " a day and can spare " + context.shown(Shown::volume, spare_l, 1) +
+                  ": it cannot hold a day",
               "check volume, canopy and medium; or larger pots, or a shadier place");
 }
 
@@ -171,7 +175,7 @@ Ground bed(const ZoneContext& context, const ZonePlants& plants) {
   const double roots_m = plants.root_depth_m.maxCoeff();
   doubt_shallow(context, depth_m(profile), roots_m);
   const Column taw_mm = available_water_mm(profile, plants.root_depth_m);
-  context.fact("available water TAW", fixed(taw_mm[0], 1) + " mm",
+  context.fact("available water TAW", context.shown(Shown::depth, taw_mm[0], 1),
                profile.size() > 1 ? "FAO-56 Eq. 82, summed over the layers" : "FAO-56 Eq. 82");
   return {.taw_mm = taw_mm,
           .intake = intake_of(context),
@@ -200,7 +204,8 @@ Ground pots(const ZoneContext& context, double p, const Column& use_mm) {
   const double available_l = zone.containers->easily_available ? own_medium_l(context, pots)
                                                                : table_medium_l(context, pots);
   const double available_mm = over_canopy_mm(pots, available_l);
-  context.fact("over the canopy, TAW", fixed(available_mm, 1) + " mm", "litres over canopy area");
+  context.fact("over the canopy, TAW", context.shown(Shown::depth, available_mm, 1),
+               "litres over canopy area");
   say_how_often(context, pots, p * available_l, use_mm);
   // A pot's medium takes in what a dripper gives: no cycles.
   return {.taw_mm = Column::Constant(context.days(), available_mm),

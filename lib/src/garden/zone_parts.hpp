@@ -31,6 +31,9 @@ struct ZoneContext {
   /// Whether the garden file states the zone's entry, as "containers.leaching".
   [[nodiscard]] bool states(const std::string& key) const;
   [[nodiscard]] bool in_pots() const { return zone.containers.has_value(); }
+  [[nodiscard]] std::string shown(Shown kind, double value, int decimals) const {
+    return measure(garden.display, kind, value, decimals);
+  }
   void fact(std::string what, std::string value, std::string source) const;
   void say(Finding::Kind kind, const Place& at, std::string says, std::string mend) const;
 };

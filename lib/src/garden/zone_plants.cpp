@@ -120,9 +120,9 @@ void set_initial_kc(const ZoneContext& context, Crop& crop) {
   crop.kc.ini =
       initial_kc(eto_mm_d, *entry.wetted_every_days, entry.wetting_mm, wetted_soil(context.zone));
   context.fact("initial coefficient", fixed(crop.kc.ini, 2),
-               "FAO-56 Eq. 59, 7-3: " + fixed(entry.wetting_mm, 0) + " mm every " +
-                   std::to_string(*entry.wetted_every_days) + " days, reference ET " +
-                   fixed(eto_mm_d, 1) + " mm/d");
+               "FAO-56 Eq. 59, 7-3: " + context.shown(Shown::depth, entry.wetting_mm, 0) +
+                   " every " + std::to_string(*entry.wetted_every_days) + " days, reference ET " +
+                   context.shown(Shown::daily_depth, eto_mm_d, 1));
 }
 
 std::string coefficient_source(const ZoneContext& context, const Grown& grown) {
@@ -166,7 +166,7 @@ void set_dual(const ZoneContext& context, const Grown& grown, ZonePlants& plants
   context.fact("basal coefficient Kcb", fixed(first_week(plants.kc).mean(), 2),
                coefficient_source(context, grown));
   context.fact("Kc at most", fixed(first_week(plants.kc_max).mean(), 2),
-               "FAO-56 Eq. 72, plants " + fixed(height_m[0], 2) + " m high");
+               "FAO-56 Eq. 72, plants " + context.shown(Shown::height, height_m[0], 2) + " high");
   context.fact("ground under plants", fixed(first_week(plants.cover).mean(), 2),
                context.zone.plants.cover ? own_figure : "FAO-56 Eq. 76");
 }
@@ -260,7 +260,8 @@ ZonePlants zone_plants(const ZoneContext& context) {
                entry.allowable_depletion ? own_figure : as_before);
   if (context.in_pots()) return plants;
   plants.root_depth_m = roots_m(context, grown);
-  context.fact("root depth", fixed(plants.root_depth_m[0], 2) + " m", root_source(context, grown));
+  context.fact("root depth", context.shown(Shown::height, plants.root_depth_m[0], 2),
+               root_source(context, grown));
   return plants;
 }
 

@@ -13,7 +13,6 @@
 namespace runnel {
 namespace {
 
-constexpr double kpa_per_bar = 100.0;
 // Drip systems work at 10-30 psi. Utah State University Extension, Drip Irrigation for Trees.
 constexpr double least_drip_kpa = 68.9;
 constexpr double most_drip_kpa = 206.8;
@@ -22,7 +21,6 @@ constexpr const char* pressure_caution =
     "; shut off and bleed a line before opening it, and have the backflow preventer that the local "
     "code asks for on drinking water";
 
-std::string bar(double kpa) { return fixed(kpa / kpa_per_bar, 1) + " bar"; }
 std::string percent(double share) { return fixed(100.0 * share, 0) + " %"; }
 
 /// The zone's emitters against the pressure they get.
@@ -39,13 +37,22 @@ class UnderPressure {
     if (entry_.line) return along_line();
     if (!inlet_kpa_ || !entry_.rated_kpa || entry_.compensating) return {};
     const double factor = std::pow(*inlet_kpa_ / *entry_.rated_kpa, exponent());
-    context_.fact("flow at " + bar(*inlet_kpa_),
-                  fixed(factor, 3) + " of that at " + bar(*entry_.rated_kpa),
+    context_.fact("flow at " + pressure(*inlet_kpa_),
+                  fixed(factor, 3) + " of that at " + pressure(*entry_.rated_kpa),
                   "q = k P^x, x " + fixed(exponent(), 1) + ", Keller & Karmeli 1974 (from memory)");
     return {.flow_factor = factor};
   }
 
  private:
+  [[nodiscard]] std::string pressure(double kpa) const {
+    return context_.shown(Shown::pressure, kpa, 1);
+  }
+  /// "1.92 to 2.10 L/h".
+  [[nodiscard]] std::string range(const LateralFlow& flow) const {
+    return number(context_.garden.display, Shown::emitter_flow, flow.least.litres_per_hour(), 2) +
+           " to " + context_.shown(Shown::emitter_flow, flow.most.litres_per_hour(), 2);
+  }
+
   [[nodiscard]] double exponent() const {
     if (entry_.compensating) return compensating_exponent;
     return std::holds_alternative<SoakerHose>(entry_.spec) ? laminar_exponent : turbulent_exponent;
@@ -57,17 +64,18 @@ class UnderPressure {
     if (type_.drip && !entry_.compensating && *inlet_kpa_ > most_drip_kpa) {
       const bool looked_at = entry_.pressure_kpa || entry_.rated_kpa || entry_.line;
       context_.say(looked_at ? Finding::Kind::doubt : Finding::Kind::remark, entry_.at,
-                   bar(*inlet_kpa_) + " is more than the " + bar(least_drip_kpa) + " to " +
-                       bar(most_drip_kpa) + " drip works at" +
+                   pressure(*inlet_kpa_) + " is more than the " + pressure(least_drip_kpa) +
+                       " to " + pressure(most_drip_kpa) + " drip works at" +
                        (looked_at ? "" : ": the flow stated is taken to be what comes out"),
-                   std::string("fit a pressure reducer and write pressure: 1.5 bar, or pressure "
+                   std::string("fit a pressure reducer and write pressure: " + pressure(150.0) +
+                               ", or pressure "
                                "compensating: yes if the emitters are") +
                        pressure_caution);
     }
     if (!type_.drip && !entry_.compensating && entry_.rated_kpa && *inlet_kpa_ < *entry_.rated_kpa)
       context_.say(Finding::Kind::doubt, entry_.at,
-                   "the heads are rated at " + bar(*entry_.rated_kpa) + " and get " +
-                       bar(*inlet_kpa_) + ": they reach less far than meant",
+                   "the heads are rated at " + pressure(*entry_.rated_kpa) + " and get " +
+                       pressure(*inlet_kpa_) + ": they reach less far than meant",
                    std::string("open fewer heads at a time, or fit nozzles for less pressure") +
                        pressure_caution);
   }
@@ -104,22 +112,23 @@ class UnderPressure {
     if (!inlet_kpa_) {
       context_.say(Finding::Kind::doubt, entry_.line->at,
                    "the line cannot be judged: no pressure is stated",
-                   "write supply: {pressure: 2.8 bar}, or pressure: 1.5 bar beside the line");
+                   "write supply: {pressure: " + pressure(280.0) +
+                       "}, or pressure: " + pressure(150.0) + " beside the line");
       return {};
     }
     const Lateral line = lateral();
     const LateralFlow flow = lateral_flow(line, *inlet_kpa_);
     if (!flow.fed) {
-      context_.say(Finding::Kind::doubt, entry_.line->at,
-                   "with " + bar(*inlet_kpa_) + " at its inlet the line runs dry before its end",
-                   mend(line) + pressure_caution);
+      context_.say(
+          Finding::Kind::doubt, entry_.line->at,
+          "with " + pressure(*inlet_kpa_) + " at its inlet the line runs dry before its end",
+          mend(line) + pressure_caution);
       return {};
     }
-    context_.fact("line: pressure", bar(*inlet_kpa_) + " in, " + bar(flow.last_kpa) + " at its end",
+    context_.fact("line: pressure",
+                  pressure(*inlet_kpa_) + " in, " + pressure(flow.last_kpa) + " at its end",
                   "Hazen-Williams, C " + fixed(line.roughness_c, 0) + ", emitter by emitter");
-    context_.fact("line: one emitter",
-                  fixed(flow.least.litres_per_hour(), 2) + " to " +
-                      fixed(flow.most.litres_per_hour(), 2) + " L/h",
+    context_.fact("line: one emitter", range(flow),
                   "q = k P^x, x " + fixed(exponent(), 1) + ", Keller & Karmeli 1974 (from memory)");
     judge(line, flow);
     const double mean_l_h = flow.total.litres_per_hour() / line.emitters;
@@ -131,16 +140,15 @@ class UnderPressure {
     const double line_limit = entry_.line->most_variation;
     if (flow.variation() > line_limit) {
       context_.say(Finding::Kind::doubt, entry_.line->at,
-                   "along the line the emitters give " + fixed(flow.least.litres_per_hour(), 2) +
-                       " to " + fixed(flow.most.litres_per_hour(), 2) + " L/h, " +
+                   "along the line the emitters give " + range(flow) + ", " +
                        percent(flow.variation()) + " apart (" + percent(line_limit) +
                        " is the most)",
                    mend(line) + pressure_caution);
     } else if (entry_.compensating && flow.least_kpa < least_drip_kpa) {
       context_.say(Finding::Kind::doubt, entry_.line->at,
-                   "the pressure falls to " + bar(flow.least_kpa) +
+                   "the pressure falls to " + pressure(flow.least_kpa) +
                        " along the line, too little for compensating emitters (" +
-                       bar(least_drip_kpa) + ")",
+                       pressure(least_drip_kpa) + ")",
                    mend(line) + pressure_caution);
     }
   }
@@ -158,15 +166,16 @@ class UnderPressure {
   /// What would bring the line within the limit: a shorter run, two halves, a larger bore.
   [[nodiscard]] std::string mend(const Lateral& line) const {
     const int most = most_emitters(line, *inlet_kpa_, limit());
-    std::string text =
-        most > 0 ? "lines of at most " + fixed(most * line.spacing_m, 1) + " m are fed evenly"
-                 : "more pressure at the inlet, or a line that rises less";
+    std::string text = most > 0 ? "lines of at most " +
+                                      context_.shown(Shown::height, most * line.spacing_m, 1) +
+                                      " are fed evenly"
+                                : "more pressure at the inlet, or a line that rises less";
     Lateral half = line;
     half.emitters = (line.emitters + 1) / 2;
     half.rise_m = line.rise_m / 2.0;
     if (keeps(half)) text += "; or feed this one from its middle";
     if (const double bore_m = least_bore_m(line); bore_m > 0.0)
-      text += "; or a pipe of " + fixed(1000.0 * bore_m, 1) + " mm inside";
+      text += "; or a pipe of " + context_.shown(Shown::bore, bore_m, 1) + " inside";
     return text;
   }
 

@@ -156,7 +156,9 @@ std::vector<LitreLimit> litre_limits(const Garden& garden) {
   return limits;
 }
 
-std::string litres_per_minute(Flow flow) { return fixed(flow.litres_per_hour() / 60.0, 1); }
+std::string flow_text(const Garden& garden, Flow flow) {
+  return measure(garden.display, Shown::supply_flow, flow.litres_per_hour(), 1);
+}
 
 /// What one valve draws, and its zones with what each does.
 struct Draw {
@@ -165,13 +167,13 @@ struct Draw {
   std::string parts = {};
 };
 
-std::map<int, Draw> draws_of(std::span<const PreparedZone> zones) {
+std::map<int, Draw> draws_of(const Garden& garden, std::span<const PreparedZone> zones) {
   std::map<int, Draw> draws;
   for (const PreparedZone& zone : zones) {
     Draw& draw = draws[zone.task.valve];
     draw.flow = draw.flow + zone.task.delivery.flow;
     if (draw.zones++ > 0) draw.parts += ", ";
-    draw.parts += zone.task.name + " " + litres_per_minute(zone.task.delivery.flow);
+    draw.parts += zone.task.name + " " + flow_text(garden, zone.task.delivery.flow);
   }
   return draws;
 }
@@ -181,15 +183,14 @@ void judge_draw(const Garden& garden, int valve, const Draw& draw, Flow supply,
   if (draw.flow <= supply) return;
   const auto zone = std::find_if(garden.zones.begin(), garden.zones.end(),
                                  [valve](const Zone& one) { return one.valve == valve; });
-  const std::string than_supply =
-      " L/min, more than the supply's " + litres_per_minute(supply) + " L/min";
+  const std::string than_supply = ", more than the supply's " + flow_text(garden, supply);
   const bool alone = draw.zones == 1;
   findings.push_back(
       {.kind = Finding::Kind::doubt,
        .at = zone->emitters.at,
-       .says = alone ? zone->name + ": needs " + litres_per_minute(draw.flow) + than_supply
+       .says = alone ? zone->name + ": needs " + flow_text(garden, draw.flow) + than_supply
                      : "valve " + std::to_string(valve) + ": its zones together need " +
-                           litres_per_minute(draw.flow) + than_supply + " (" + draw.parts + ")",
+                           flow_text(garden, draw.flow) + than_supply + " (" + draw.parts + ")",
        .mend = alone ? "split the zone over two valves, or check both flows with a bucket"
                      : "give zones valves of their own, or check the flows with a bucket"});
 }
@@ -211,7 +212,7 @@ void add_supply(const Garden& garden, std::span<const PreparedZone> zones, Const
                 std::vector<Finding>& findings) {
   constraints.supply = garden.supply_flow;
   std::vector<Flow> flows;
-  for (const auto& [valve, draw] : draws_of(zones)) {
+  for (const auto& [valve, draw] : draws_of(garden, zones)) {
     if (garden.supply_flow) judge_draw(garden, valve, draw, *garden.supply_flow, findings);
     flows.push_back(garden.supply_flow ? std::min(draw.flow, *garden.supply_flow) : draw.flow);
     constraints.flows.emplace(valve, flows.back());
@@ -223,8 +224,8 @@ void add_supply(const Garden& garden, std::span<const PreparedZone> zones, Const
       {.kind = Finding::Kind::remark,
        .at = {.file = garden.file, .line = 0, .column = 0, .key = "supply.flow"},
        .says = "the timer opens up to " + std::to_string(garden.timer.together) +
-               " valves at once; the supply of " + litres_per_minute(*garden.supply_flow) +
-               " L/min feeds any " + std::to_string(fed) +
+               " valves at once; the supply of " + flow_text(garden, *garden.supply_flow) +
+               " feeds any " + std::to_string(fed) +
                " of them: valves that need more together are planned one after the other",
        .mend = {}});
 }

@@ -71,9 +71,11 @@ double root_zone_share(const ZoneContext& context, const EmitterType& type, doub
   const double share = wetted_share(ground.diameter_m, *grid);
   const bool counted = std::holds_alternative<Drippers>(emitters.spec);
   context.fact(what, percent(share),
-               (counted ? "spread evenly, " : "") + fixed(100.0 * grid->spacing_m, 0) + " x " +
-                   fixed(100.0 * grid->row_spacing_m, 0) + " cm, each " +
-                   fixed(ground.diameter_m, 2) + " m across: " + ground.source);
+               (counted ? "spread evenly, " : "") +
+                   number(context.garden.display, Shown::size, grid->spacing_m, 0) + " x " +
+                   context.shown(Shown::size, grid->row_spacing_m, 0) + ", each " +
+                   context.shown(Shown::height, ground.diameter_m, 2) +
+                   " across: " + ground.source);
   // Utah State University Extension, Drip Irrigation for Trees: at least 50 % of the root area.
   constexpr double advised = 0.5;
   if (share < advised)
@@ -117,7 +119,8 @@ SoilSurface evaporating_surface(const ZoneContext& context, const ZonePlants& pl
   SoilSurface surface{.rew_mm = 0.0, .tew_mm = 0.0, .fw = 1.0};
   take_evaporable_water(water, surface);
   context.fact("evaporable REW, TEW",
-               fixed(surface.rew_mm, 1) + ", " + fixed(surface.tew_mm, 1) + " mm",
+               number(context.garden.display, Shown::depth, surface.rew_mm, 1) + ", " +
+                   context.shown(Shown::depth, surface.tew_mm, 1),
                water.stated ? "FAO-56 Eq. 73, 0.10 m" : "FAO-56 Table 19");
   surface.fw = wetted_surface(context, type, first_week(plants.cover).mean(), wetted_share);
   return surface;
@@ -195,14 +198,15 @@ SoilState rain_fed_start(const ZoneContext& context, const Ground& ground, const
   }
   const std::string since = days > 0 ? "rain of the last " + std::to_string(days) + " days alone"
                                      : "not known: half of TAW";
-  if (dry_part) context.fact("dry part, depletion", fixed(state.dry_mm, 1) + " mm", since);
+  if (dry_part)
+    context.fact("dry part, depletion", context.shown(Shown::depth, state.dry_mm, 1), since);
   if (!dual) return state;
   // Drier than REW only where nothing has been watered: between two waterings that is the middle.
   const SoilSurface& surface = *task.root_zone.surface;
   const bool rained = state.surface_mm < surface.rew_mm;
   state.surface_mm = std::min(state.surface_mm, surface.rew_mm);
   state.surface_fw = rained ? 1.0 : surface.fw;
-  context.fact("surface depletion De", fixed(state.surface_mm, 1) + " mm",
+  context.fact("surface depletion De", context.shown(Shown::depth, state.surface_mm, 1),
                rained ? since : "not known: REW, half-way between waterings");
   return state;
 }

@@ -22,7 +22,7 @@ Horizon horizon(const ZoneContext& context, const ZoneExposure& exposure, const 
 }
 
 double found_mm(const ZoneContext& context, const MoistureReading& reading, double taw_mm) {
-  doubt_reading(reading, context.zone.name, taw_mm, context.findings);
+  doubt_reading(reading, context.zone.name, taw_mm, context.garden.display, context.findings);
   return reading.depletion_mm(taw_mm);
 }
 
@@ -34,7 +34,7 @@ SoilState known_start(const ZoneContext& context, const ZoneTask& task, const St
     state.depletion_mm = found_mm(context, *known.evening_before, task.model.taw_mm[0]);
     corrected_by = to_text(*known.evening_before);
   }
-  const auto mm = [](double depth_mm) { return fixed(depth_mm, 1) + " mm"; };
+  const auto mm = [&context](double depth_mm) { return context.shown(Shown::depth, depth_mm, 1); };
   context.fact("depletion at the start", mm(state.depletion_mm),
                known.source + (corrected_by.empty() ? "" : ", corrected by the " + corrected_by));
   if (task.root_zone.wetted_share < 1.0)
@@ -51,14 +51,14 @@ SoilState start(const ZoneContext& context, const ZoneTask& task, double limit_m
   SoilState start = rain_fed;
   start.depletion_mm =
       found ? found_mm(context, *found, task.model.taw_mm[0]) : stated_mm.value_or(0.5 * limit_mm);
-  context.fact("depletion at the start", fixed(start.depletion_mm, 1) + " mm",
+  context.fact("depletion at the start", context.shown(Shown::depth, start.depletion_mm, 1),
                found       ? to_text(*found)
                : stated_mm ? own_figure
                            : "not known: half the limit");
   if (!found && !stated_mm)
     context.say(Finding::Kind::remark, context.zone.at,
                 "depletion at the start is not known: half the limit, " +
-                    fixed(start.depletion_mm, 1) + " mm, is taken",
+                    context.shown(Shown::depth, start.depletion_mm, 1) + ", is taken",
                 "feel the soil and write depletion: ... if you know better");
   if (found && stated_mm)
     context.say(Finding::Kind::remark, found->at,
@@ -113,8 +113,8 @@ PreparedZone prepare_zone(const Garden& garden, const Zone& zone, const AssumedW
                           std::vector<Finding>& findings, const StartState& known) {
   PreparedZone prepared{};  // the limit is looked at before the start is known
   const ZoneContext context{garden, zone, weather, findings, prepared.facts};
-  context.fact("reference ET, the week", fixed(first_week(weather.eto_mm).sum(), 1) + " mm",
-               "FAO-56 Eq. 6");
+  context.fact("reference ET, the week",
+               context.shown(Shown::depth, first_week(weather.eto_mm).sum(), 1), "FAO-56 Eq. 6");
   const ZoneExposure exposure = zone_exposure(context);
   const ZonePlants plants = zone_plants(context);
   prepared.exposure_factor = exposure.week_factor;
@@ -130,7 +130,8 @@ PreparedZone prepare_zone(const Garden& garden, const Zone& zone, const AssumedW
   const double standing = context.in_pots() ? pot_place_factor(context) : 1.0;
   prepared.chain[DemandFactor::standing].setConstant(standing);
   if (plants.kc_max.size() == 0)  // with the dual coefficient ETc depends on the waterings
-    context.fact("ETc, the week", fixed(first_week(prepared.chain.demand_mm()).sum(), 1) + " mm",
+    context.fact("ETc, the week",
+                 context.shown(Shown::depth, first_week(prepared.chain.demand_mm()).sum(), 1),
                  "FAO-56 Eq. 58: ET x exposure x coefficient");
 
   const Ground ground = context.in_pots() ? pots(context, plants.p, prepared.chain.demand_mm())
@@ -155,7 +156,7 @@ PreparedZone prepare_zone(const Garden& garden, const Zone& zone, const AssumedW
   task.horizon = horizon(context, exposure, ground);
   task.et_share_before = sun_clock(garden, weather.first_day);
   const double limit_mm = mean_limit_mm(task);
-  context.fact("limit of depletion", fixed(limit_mm, 1) + " mm",
+  context.fact("limit of depletion", context.shown(Shown::depth, limit_mm, 1),
                "readily available water, FAO-56 Eq. 83");
   prepared.start_found = known.state || known.evening_before;
   prepared.start_assumed = !prepared.start_found && !zone.depletion_mm;

@@ -5,25 +5,19 @@
 
 #include "harm.hpp"
 #include "planned_valve.hpp"
-#include "runnel/units/number.hpp"
 #include "valve_packing.hpp"
 
 namespace runnel {
 namespace {
 
-std::string shortfall_text(const ZonePlan& zone) {
-  return "cannot be kept moist: beyond its limit of " + fixed(zone.limit_mm, 1) + " mm on " +
+std::string shortfall_text(const ZonePlan& zone, const Display& display) {
+  const auto mm = [&display](double depth_mm) { return some(display, Shown::depth, depth_mm, 1); };
+  const std::string without = zone.unmet_mm > 0.0 ? ", going without " + mm(zone.unmet_mm) : "";
+  return "cannot be kept moist: beyond its limit of " +
+         measure(display, Shown::depth, zone.limit_mm, 1) + " on " +
          std::to_string(zone.days_beyond) + " of " + std::to_string(zone.days_judged) +
          " days, first on " + short_date(*zone.first_beyond) + ", by " +
-         fixed(zone.beyond_mm_a_day(), 1) + " mm on average, going without " +
-         fixed(zone.unmet_mm, 1) + " mm";
-}
-
-Finding shortfall(const ZonePlan& zone) {
-  return {.kind = Finding::Kind::doubt,
-          .at = {.file = {}, .line = 0, .column = 0, .key = zone.name},
-          .says = shortfall_text(zone),
-          .mend = {}};
+         mm(zone.beyond_mm_a_day()) + " on average" + without;
 }
 
 Plan planned(std::span<const ZoneTask> tasks, const Constraints& constraints, Date from,
@@ -52,10 +46,8 @@ Plan planned(std::span<const ZoneTask> tasks, const Constraints& constraints, Da
     if (by_hand_min > 0)
       plan.by_hand.push_back({.valve = valves[v].number, .minutes = by_hand_min});
     for (std::size_t i = 0; i < valves[v].zones.size(); ++i) {
-      ZonePlan zone =
+      plan.zones[valves[v].zones[i]] =
           zone_plan(valves[v].tasks[i], plan.valves[v], by_hand_min, constraints, from, options);
-      if (zone.days_beyond > 0) plan.remarks.push_back(shortfall(zone));
-      plan.zones[valves[v].zones[i]] = std::move(zone);
     }
   }
   return plan;
@@ -80,6 +72,17 @@ int Plan::by_hand_min(int valve) const {
   for (const HandRun& run : by_hand)
     if (run.valve == valve) return run.minutes;
   return 0;
+}
+
+std::vector<Finding> shortfalls(const Plan& plan, const Display& display) {
+  std::vector<Finding> findings;
+  for (const ZonePlan& zone : plan.zones)
+    if (zone.days_beyond > 0)
+      findings.push_back({.kind = Finding::Kind::doubt,
+                          .at = {.file = {}, .line = 0, .column = 0, .key = zone.name},
+                          .says = shortfall_text(zone, display),
+                          .mend = {}});
+  return findings;
 }
 
 bool Plan::unharmed() const {

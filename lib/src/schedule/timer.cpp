@@ -103,6 +103,13 @@ bool waters_on(const DayPattern& pattern, Date date) {
   return std::visit([date](const auto& of_kind) { return on_date(of_kind, date); }, pattern);
 }
 
+DayPattern as_of(const DayPattern& pattern, Date from) {
+  const auto* every = std::get_if<EveryN>(&pattern);
+  if (every == nullptr || every->n < 1) return pattern;
+  const int ahead = phase_of(every->first, every->n) - phase_of(from, every->n);
+  return EveryN{.n = every->n, .first = from + days{ahead < 0 ? ahead + every->n : ahead}};
+}
+
 std::string to_text(const DayPattern& pattern) {
   return std::visit([](const auto& of_kind) { return text_of(of_kind); }, pattern);
 }

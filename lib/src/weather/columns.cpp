@@ -6,6 +6,7 @@
 #include <map>
 #include <span>
 
+#include "likely_column.hpp"
 #include "report.hpp"
 #include "runnel/units/csv.hpp"
 #include "runnel/units/nearest.hpp"
@@ -230,12 +231,30 @@ class Chooser {
            table_.row(0)[static_cast<std::size_t>(column)].text.find(':') != std::string_view::npos;
   }
 
+  [[nodiscard]] bool has_value(Variable variable) const {
+    return std::any_of(choice_.values.begin(), choice_.values.end(),
+                       [variable](const ValueColumn& v) { return v.variable == variable; });
+  }
+
+  /// A column that probably holds what no other does.
+  [[nodiscard]] bool doubt_unused(const CsvCell& cell) {
+    const auto likely = likely_column(cell.text);
+    if (!likely || has_value(likely->variable)) return false;
+    const std::string name(standard_name(likely->variable));
+    findings_.push_back({Finding::Kind::doubt, place_of(file_, cell),
+                         quoted(cell.text) + " is not used: it may be " + name,
+                         "if it is, write under weather: columns: {" + name + ": \"" +
+                             likely->mapping + "\"}, with its unit; for runnel et: --column \"" +
+                             name + "=" + likely->mapping + "\""});
+    return true;
+  }
+
   void remark_unused() {
     std::string unused;
     std::optional<CsvCell> first;
     for (std::size_t i = 0; i < used_.size(); ++i) {
       const CsvCell& cell = table_.header()[i];
-      if (used_[i] || cell.text.empty()) continue;
+      if (used_[i] || cell.text.empty() || doubt_unused(cell)) continue;
       if (!first) first = cell;
       unused += (unused.empty() ? "" : ", ") + quoted(cell.text);
     }

@@ -26,11 +26,19 @@ bool is_missing(std::string_view text) {
   return std::find(missing_words.begin(), missing_words.end(), word) != missing_words.end();
 }
 
+std::string header_with(const CsvCell& header, std::string_view unit) {
+  std::string_view base = header.text;
+  const std::size_t bracket = base.find_first_of("[(");
+  if (bracket != std::string_view::npos && bracket > 0) base = trimmed(base.substr(0, bracket));
+  return quoted(std::string(base) + " [" + std::string(unit) + "]");
+}
+
 /// A whole column's faults of reading numbers.
 class NumberReader {
  public:
-  NumberReader(bool decimal_comma, std::string_view file)
-      : decimal_comma_(decimal_comma), file_(file) {}
+  NumberReader(bool decimal_comma, std::string_view file, const VariableFacts& variable,
+               const CsvCell& header)
+      : decimal_comma_(decimal_comma), file_(file), variable_(variable), header_(header) {}
 
   /// NaN when missing or no number.
   double operator()(const CsvCell& cell) {
@@ -56,9 +64,23 @@ class NumberReader {
  private:
   [[nodiscard]] Finding not_a_number(const CsvCell& cell) const {
     const bool comma = !decimal_comma_ && cell.text.find(',') != std::string_view::npos;
+    if (const Unit* unit = unit_after_number(cell.text))
+      return {Finding::Kind::error, place_of(file_, cell),
+              quoted(cell.text) + " has its unit beside it",
+              "write numbers alone, and the unit once, into the header: " +
+                  header_with(header_, unit->name)};
     return {Finding::Kind::error, place_of(file_, cell), quoted(cell.text) + " is not a number",
             comma ? "write a decimal point, or separate the columns by semicolons"
                   : "leave the field empty, or write NA, where there is no value"};
+  }
+
+  /// Of "12.5 mm"; nullptr when the text is nothing of that kind.
+  [[nodiscard]] const Unit* unit_after_number(std::string_view text) const {
+    const std::size_t end = text.find_last_of("0123456789");
+    if (end == std::string_view::npos || end + 1 == text.size()) return nullptr;
+    return parse_number(text.substr(0, end + 1), decimal_comma_)
+               ? unit_for(variable_, trimmed(text.substr(end + 1)))
+               : nullptr;
   }
 
   void note_mark(const CsvCell& cell) {
@@ -76,6 +98,8 @@ class NumberReader {
 
   bool decimal_comma_;
   std::string_view file_;
+  const VariableFacts& variable_;
+  const CsvCell& header_;
   bool points_ = false;
   bool commas_ = false;
   Repeated texts_;
@@ -120,13 +144,6 @@ const Unit* likely_unit(const VariableFacts& variable, const Extremes& e) {
 
 std::string_view shown(const Unit& unit) {
   return unit.name.empty() ? std::string_view("share") : unit.name;
-}
-
-std::string header_with(const CsvCell& header, std::string_view unit) {
-  std::string_view base = header.text;
-  const std::size_t bracket = base.find_first_of("[(");
-  if (bracket != std::string_view::npos && bracket > 0) base = trimmed(base.substr(0, bracket));
-  return quoted(std::string(base) + " [" + std::string(unit) + "]");
 }
 
 /// What to write, when the values would be possible in another unit.
@@ -272,7 +289,7 @@ FileColumn read_values(const CsvTable& table, const ValueColumn& chosen, Step st
                         "use one of " + units_for(variable)});
     return column;
   }
-  NumberReader number(table.decimal_comma(), file);
+  NumberReader number(table.decimal_comma(), file, variable, column.header);
   Column raw(column.values.size());
   const Conversion convert = conversion(variable, *unit);
   for (std::size_t i = 0; i < table.rows(); ++i) {

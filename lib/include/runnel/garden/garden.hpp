@@ -12,6 +12,7 @@
 #include "runnel/garden/watering_rules.hpp"
 #include "runnel/schedule/timer.hpp"
 #include "runnel/sky/site.hpp"
+#include "runnel/units/display.hpp"
 #include "runnel/units/finding.hpp"
 #include "runnel/units/quantity.hpp"
 #include "runnel/weather/weather_csv.hpp"
@@ -169,6 +170,7 @@ struct Garden {
   /// Dotted paths of all entries of the file, such as "zones.2.soil.slope", in order of the
   /// alphabet: what is not among them is taken by default.
   std::vector<std::string> written = {};
+  Display display = {};  ///< of what is said about it; not of the file
 };
 
 /// Whether the garden file states the entry of that path.

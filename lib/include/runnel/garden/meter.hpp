@@ -37,6 +37,6 @@ struct MeterCheck {
 
 /// What the check says in words and what to look at first: a doubt for a leak or a blocked line, a
 /// remark when all is as expected.
-[[nodiscard]] Finding meter_finding(const MeterCheck& check);
+[[nodiscard]] Finding meter_finding(const MeterCheck& check, const Display& display = {});
 
 }  // namespace runnel

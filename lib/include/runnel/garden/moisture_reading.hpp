@@ -34,6 +34,6 @@ struct MoistureReading {
 
 /// Doubts a reading of more depletion than the ground can hold water.
 void doubt_reading(const MoistureReading& reading, const std::string& zone, double taw_mm,
-                   std::vector<Finding>& findings);
+                   const Display& display, std::vector<Finding>& findings);
 
 }  // namespace runnel

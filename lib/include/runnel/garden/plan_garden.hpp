@@ -40,7 +40,7 @@ struct GardenPlan {
   Advice advice;
   std::optional<Away> away = {};  ///< where an absence is planned for
   std::vector<Finding>
-      findings;  ///< doubts and remarks about the inputs; plan.remarks has those about the plan
+      findings;  ///< doubts and remarks about the inputs; shortfalls() those about the plan
 };
 
 /// From a garden to this week's programme, or one for all of an absence: weather, zones,

@@ -7,6 +7,8 @@
 
 #include "runnel/schedule/candidates.hpp"
 #include "runnel/schedule/timetable.hpp"
+#include "runnel/units/display.hpp"
+#include "runnel/units/finding.hpp"
 
 namespace runnel {
 
@@ -60,12 +62,14 @@ struct Plan {
   std::vector<ZonePlan> zones;        ///< in the garden's order
   /// Minutes to run that valve by hand, 0 for none.
   [[nodiscard]] int by_hand_min(int valve) const;
-  std::vector<Finding> remarks;  ///< what falls short
   Cost cost, bound;
   bool proven = false;
   /// Whether every zone stays within its limit, in all but the futures that may not.
   [[nodiscard]] bool unharmed() const;
 };
+
+/// Of each zone that cannot be kept within its limit, by how much and from when.
+[[nodiscard]] std::vector<Finding> shortfalls(const Plan& plan, const Display& display = {});
 
 /// What a valve's times do to one of its zones, after a run by hand (0: none) on the first day.
 [[nodiscard]] ZonePlan zone_plan(const ZoneTask& task, const ValveTimes& times, int by_hand_min,

@@ -65,6 +65,8 @@ using DayPattern = std::variant<Weekdays, EveryN, DateParity>;
 
 /// Whether that date is one of its days; before an interval's first date too.
 [[nodiscard]] bool waters_on(const DayPattern& days, Date date);
+/// The same days from `from` on, counted from the first of them where they are counted.
+[[nodiscard]] DayPattern as_of(const DayPattern& days, Date from);
 /// "every day", "Mon Thu", "every 3 days from Tue 14 Jul", "odd dates".
 [[nodiscard]] std::string to_text(const DayPattern& days);
 /// Whether two patterns can ever fall on one day, however far ahead: exact. What drifts through the
