@@ -98,6 +98,25 @@ TEST_SUITE("settings changed") {
     // 36 - 5 - 3 mm in the morning, 3 mm of ET.
     CHECK(after.zones.front().expected_mm[0] == doctest::Approx(31.0));
   }
+
+  TEST_CASE("settings changed - what breaks a rule in a later week of an absence does not stay") {
+    // Mon Wed Fri are the 13th, 15th and 17th, and the 20th, 22nd and 24th a week later.
+    const ValveTimes in_force = times_at(Weekdays{0b0010101}, {WallTime{300}}, minutes{7});
+    const ZoneTask task = bed(60.0, 15.0, et(3.0), dry());
+    Constraints constraints{.hours = morning, .timer = {}};
+    constraints.timer.every_n_days = 2;
+    constraints.rules[task.valve] = {.hours = morning, .odd_dates = true};
+    const auto waters_on_even_dates = [&](int away_days) {
+      const Plan plan = plan_week(std::span(&task, 1), constraints, monday,
+                                  {.risk = 0.10, .away_days = away_days}, std::span(&in_force, 1));
+      REQUIRE_FALSE(plan.valves.front().openings.empty());
+      for (int d = 0; d < horizon_days; ++d)
+        if (d % 2 == 1 && waters_on(plan.valves.front().days, monday + days{d})) return true;
+      return false;
+    };
+    CHECK(waters_on_even_dates(0));  // for a week it may: the next plan comes before the 20th
+    CHECK_FALSE(waters_on_even_dates(horizon_days));
+  }
 }
 
 }  // namespace runnel

@@ -18,6 +18,8 @@ namespace {
 using std::chrono::minutes;
 using Openings = std::vector<ValveTimes::Opening>;
 
+constexpr int week_days = 7;
+
 bool alike(std::span<const int> lengths) {
   return std::adjacent_find(lengths.begin(), lengths.end(), std::not_equal_to<>()) == lengths.end();
 }
@@ -131,7 +133,7 @@ class InForce {
     const Timer& timer = constraints_.timer;
     std::optional<Candidate> candidate = by_window(times_, rules_.hours);
     if (!candidate || !take_interval(*candidate, timer) || !timer_has(timer, times_.days) ||
-        keeps_to(rules_, times_.days, from_) == Keeps::not_at_all ||
+        keeps_to(rules_, times_.days, from_, days_ahead()) == Keeps::not_at_all ||
         !keeps_minutes(rules_, times_) ||
         (!timer.length_per_start && !alike(lengths_of(times_.openings))))
       return std::nullopt;
@@ -191,6 +193,9 @@ class InForce {
     whole.cost.harm_um = harm_um(by_hand_min);
     return whole;
   }
+
+  /// A rule counts for as long as the programme is to run.
+  [[nodiscard]] int days_ahead() const { return std::max(week_days, options_.planned_days()); }
 
   [[nodiscard]] std::int64_t harm_um(int by_hand_min) const {
     return runnel::harm_um(tasks_, times_, by_hand_min, constraints_, from_, options_);

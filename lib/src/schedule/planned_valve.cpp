@@ -110,6 +110,18 @@ std::vector<Candidate> candidates_of(const PlannedValve& valve, const Constraint
                              options, valve.by_hand_min);
 }
 
+Candidate with_other_runs(const PlannedValve& valve, Candidate candidate,
+                          std::vector<minutes> run_in, const Constraints& constraints, Date from,
+                          const SearchOptions& options) {
+  const ValveRules rules = constraints.rules_of(valve.number);
+  candidate.in_force = false;
+  candidate =
+      with_runs(valve.tasks, candidate, std::move(run_in), rules, constraints.timer, from, options);
+  return valve.in_force == nullptr
+             ? candidate
+             : at_price_of_change(valve.tasks, std::move(candidate), *valve.in_force, rules.hours);
+}
+
 Candidate at_these_times(const PlannedValve& valve, const Candidate& chosen,
                          const ValveTimes& times, const Constraints& constraints, Date from,
                          const SearchOptions& options) {
@@ -122,11 +134,7 @@ Candidate at_these_times(const PlannedValve& valve, const Candidate& chosen,
   const bool as_it_is = by_hand_min > 0 && chosen.in_force;
   if (as_it_is && !beyond(valve, times, by_hand_min, constraints, from, options)) return chosen;
   const auto anew = [&](const std::vector<minutes>& run_in) {
-    Candidate other =
-        with_runs(valve.tasks, chosen, run_in, rules, constraints.timer, from, options);
-    return valve.in_force == nullptr
-               ? other
-               : at_price_of_change(valve.tasks, std::move(other), *valve.in_force, rules.hours);
+    return with_other_runs(valve, chosen, run_in, constraints, from, options);
   };
   const auto run_in = as_it_is ? std::nullopt
                                : enough_at_these_times(valve, chosen.run_in, times, by_hand_min,

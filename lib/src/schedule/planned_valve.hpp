@@ -1,5 +1,6 @@
 #pragma once
 
+#include <chrono>
 #include <span>
 #include <vector>
 
@@ -28,6 +29,12 @@ struct PlannedValve {
 [[nodiscard]] std::vector<Candidate> candidates_of(const PlannedValve& valve,
                                                    const Constraints& constraints, Date from,
                                                    const SearchOptions& options);
+
+/// The candidate with other runs in each window: with its price where changes have one.
+[[nodiscard]] Candidate with_other_runs(const PlannedValve& valve, Candidate candidate,
+                                        std::vector<std::chrono::minutes> run_in,
+                                        const Constraints& constraints, Date from,
+                                        const SearchOptions& options);
 
 /// The candidate as it does at start times found: with more minutes if that keeps its zones within
 /// their limits, else with the harm it does; where changes have a price, with the minutes that do

@@ -48,16 +48,15 @@ bool offer_nine_tenths(std::span<const PlannedValve> valves,
     }
     if (run_in == whole.run_in) continue;
     any = true;
-    lists[v].push_back(with_runs(valves[v].tasks, whole, std::move(run_in),
-                                 constraints.rules_of(valves[v].number), constraints.timer, from,
-                                 options));
+    lists[v].push_back(
+        with_other_runs(valves[v], whole, std::move(run_in), constraints, from, options));
   }
   return any;
 }
 
 /// Pots were searched with each watering at the end of its window. Where the times found leave
 /// them short, the candidate is corrected and the timetable made again.
-Timetable pack_with_pots(std::span<const PlannedValve> valves,
+Timetable pack_corrected(std::span<const PlannedValve> valves,
                          std::vector<std::vector<Candidate>>& lists, const Constraints& constraints,
                          Date from, const SearchOptions& options) {
   std::vector<int> numbers;
@@ -90,10 +89,20 @@ Timetable pack_with_pots(std::span<const PlannedValve> valves,
     if (!changed) break;
     timetable = packed();
   }
-  if (timetable.cost.harm_um == 0 || !offer_nine_tenths(valves, lists, constraints, from, options))
-    return timetable;
-  const Timetable finer = packed();
-  return finer.cost < timetable.cost ? finer : timetable;
+  return timetable;
+}
+
+Timetable pack_with_pots(std::span<const PlannedValve> valves,
+                         std::vector<std::vector<Candidate>>& lists, const Constraints& constraints,
+                         Date from, const SearchOptions& options) {
+  Timetable timetable = pack_corrected(valves, lists, constraints, from, options);
+  if (timetable.cost.harm_um == 0) return timetable;
+  std::vector<std::vector<Candidate>> more = lists;
+  if (!offer_nine_tenths(valves, more, constraints, from, options)) return timetable;
+  Timetable finer = pack_corrected(valves, more, constraints, from, options);
+  if (!(finer.cost < timetable.cost)) return timetable;
+  lists = std::move(more);
+  return finer;
 }
 
 /// A run by hand that stands for a change on the timer: where another valve takes the start times

@@ -58,8 +58,7 @@ double seasonal_angle_rad(int day_of_year) {
 }
 
 double seasonal_correction_h(int day_of_year) {
-  const double b =
-      2.0 * pi * (day_of_year - 81) / 364.0;  // FAO-56 Eq. 33: 81 and 364, unlike Eq. 23 and 24
+  const double b = seasonal_angle_rad(day_of_year);
   return 0.1645 * std::sin(2.0 * b) - 0.1255 * std::cos(b) - 0.025 * std::sin(b);
 }
 
