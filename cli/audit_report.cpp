@@ -158,15 +158,17 @@ std::string audit_text(const Audit& audit, const Display& display) {
   text += line.empty()
               ? paragraph("  ", "Nothing: such a test says that the zone needs mending first.")
               : "    " + line + "\n";
-  // Irrigation Association, Recommended Audit Guidelines, 2009; University of Minnesota Extension.
-  text += "\nA TEST TO RELY ON\n" +
-          paragraph("  ", "At least 20 cans in a zone, " +
-                              std::string(display.units == UnitSystem::us
-                                              ? "5 to 8 ft apart for sprays, 10 to 20 ft for "
-                                                "rotors; 30 to 60 minutes; wind below 5 mph"
-                                              : "1.5 to 2.5 m apart for sprays, 3 to 6 m for "
-                                                "rotors; 30 to 60 minutes; wind below 8 km/h") +
-                              " (Irrigation Association; University of Minnesota Extension).");
+  // Wind: Irrigation Association, Recommended Audit Guidelines, 2009. Cans and minutes: University
+  // of Minnesota Extension; of sprays common practice, no source.
+  const bool us = display.units == UnitSystem::us;
+  text +=
+      "\nA TEST TO RELY ON\n" +
+      paragraph("  ", "At least 20 cans in a zone, " +
+                          std::string(us ? "5 to 8 ft apart for sprays, 10 to 20 ft for rotors"
+                                         : "1.5 to 2.5 m apart for sprays, 3 to 6 m for rotors") +
+                          "; 30 to 60 minutes, sprays 10 to 15 before it runs off; wind below " +
+                          (us ? "5 mph" : "8 km/h") +
+                          " (Irrigation Association; University of Minnesota Extension).");
   return text;
 }
 

@@ -147,10 +147,7 @@ std::string minutes_text(const std::vector<int>& typed_min) {
   return text;
 }
 
-const ValveTimes& times_of(const Plan& plan, int valve) {
-  return *std::find_if(plan.valves.begin(), plan.valves.end(),
-                       [valve](const ValveTimes& times) { return times.valve == valve; });
-}
+const ValveTimes& times_of(const Plan& plan, int valve) { return *find_times(plan.valves, valve); }
 
 Setting setting_of(const Plan& plan, const Garden& garden, int valve) {
   const Programme* programme = programme_of(plan, valve);

@@ -32,8 +32,11 @@ struct Point {
 /// gives, depletion is taken to rise evenly with the day's ET.
 class Course {
  public:
-  Course(const PreparedZone& prepared, const ZonePlan& zone, const ValveTimes& times)
-      : task_(prepared.task), zone_(zone), times_(times) {}
+  Course(const GardenPlan& planned, std::size_t zone)
+      : task_(planned.zones[zone].task),
+        zone_(planned.plan.zones[zone]),
+        times_(times_of(planned.plan, zone_.valve)),
+        hours_(planned.constraints.hours) {}
 
   [[nodiscard]] std::vector<Point> points(const ZoneDays& days) const;
 
@@ -47,15 +50,14 @@ class Course {
   const ZoneTask& task_;
   const ZonePlan& zone_;
   const ValveTimes& times_;
+  const WateringHours& hours_;
 };
 
 double Course::clock_share(double et_share) const {
-  constexpr WallTime early = std::chrono::hours{6}, noon = std::chrono::hours{12};
-  for (const ValveTimes::Opening& opening : times_.openings) {
-    const double share =
-        is_pot() ? task_.et_share_before(opening.start) : (opening.start < noon ? 0.0 : 1.0);
-    if (share >= et_share) return share_of_day(opening.start);
-  }
+  constexpr WallTime early = std::chrono::hours{6};
+  for (const ValveTimes::Opening& opening : times_.openings)
+    if (et_share_before(task_, opening.start, hours_) >= et_share)
+      return share_of_day(opening.start);
   return share_of_day(early);
 }
 
@@ -103,9 +105,7 @@ class Drawing {
         plan_(planned.plan),
         z_(zone),
         days_(days),
-        points_(
-            Course(planned.zones[zone], plan_.zones[zone], times_of(plan_, plan_.zones[zone].valve))
-                .points(days)),
+        points_(Course(planned, zone).points(days)),
         rain_((days.rain_mm >= seen_mm).any()),
         long_(days.end_mm.size() > most_days_named),
         top_px_(long_ ? 4.0 : (rain_ ? 2.0 * lane_px + 4.0 : lane_px + 4.0)),

@@ -147,12 +147,12 @@ TEST_SUITE("garden/advice") {
     CHECK(planned(seven_days("9"), "", tuesdays, two("78 mm")).advice.empty());
   }
 
-  TEST_CASE("advice - frost is named at 2 degC and below, and its watering left out") {
-    const GardenPlan cold = planned(mild_days(), cold_week("2.0", "2.1"), tuesdays, bed("60 mm"));
+  TEST_CASE("advice - frost is named at 4 degC and below, and its watering left out") {
+    const GardenPlan cold = planned(mild_days(), cold_week("4.0", "4.1"), tuesdays, bed("60 mm"));
     REQUIRE(cold.plan.zones[0].watering_days == 1);
     REQUIRE(cold.advice.frost.size() == 1);
     CHECK(iso_date(cold.advice.frost[0].date) == "2027-06-15");
-    CHECK(cold.advice.frost[0].lowest_c == doctest::Approx(2.0));
+    CHECK(cold.advice.frost[0].lowest_c == doctest::Approx(4.0));
     REQUIRE(cold.advice.waterings.size() == 1);
     CHECK(cold.advice.waterings[0].why == WateringAdvice::Why::frost);
     CHECK(iso_date(cold.advice.waterings[0].date) == "2027-06-15");
@@ -161,11 +161,11 @@ TEST_SUITE("garden/advice") {
     CHECK(cold.advice.waterings[0].leave_out);
 
     // On Wednesday no valve is open: the caution alone.
-    const GardenPlan dry_day = planned(mild_days(), cold_week("3", "-4"), tuesdays, bed("60 mm"));
+    const GardenPlan dry_day = planned(mild_days(), cold_week("5", "-4"), tuesdays, bed("60 mm"));
     REQUIRE(dry_day.advice.frost.size() == 1);
     CHECK(iso_date(dry_day.advice.frost[0].date) == "2027-06-16");
     CHECK(dry_day.advice.waterings.empty());
-    CHECK(planned(mild_days(), cold_week("3", "3"), tuesdays, bed("60 mm")).advice.empty());
+    CHECK(planned(mild_days(), cold_week("5", "5"), tuesdays, bed("60 mm")).advice.empty());
   }
 
   // From 97 mm: Monday brings it to 98.5 or more (3 mm x 0.5), Tuesday and Wednesday past 100.

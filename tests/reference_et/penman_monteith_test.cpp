@@ -168,7 +168,7 @@ TEST_CASE("reference ET - a leap day and the days after it") {
 TEST_CASE("reference ET - floors of wind and of the clear ratio") {
   EtInputs calm = constant_days(date(2027, 7, 1), 1);
   calm.u2_m_s[0] = 0.1;
-  CHECK(daily_steps(calm, site, fao56_daily()).u2_m_s[0] == 0.5);  // FAO-56 chapter 4
+  CHECK(daily_steps(calm, site, fao56_daily()).u2_m_s[0] == 0.5);  // FAO-56 chapter 3
   CHECK(daily_steps(calm, site, asce_short_daily()).u2_m_s[0] == 0.1);
   // Radiation above clear sky counts as a clear sky: Rs/Rso <= 1 (Eq. 39).
   EtInputs bright = constant_days(date(2027, 7, 1), 1);

@@ -19,9 +19,9 @@ constexpr int week_days = 7;
 constexpr Eigen::Index recent_rain_days = 7;
 
 /// One valve with its zones, and the days of the horizon on which its water is left out.
-class ValveAdvice {
+class ValveWaterings {
  public:
-  ValveAdvice(const GardenPlan& planned, const ValveTimes& times, double risk)
+  ValveWaterings(const GardenPlan& planned, const ValveTimes& times, double risk)
       : planned_(planned), times_(times), risk_(risk) {
     for (std::size_t z = 0; z < planned.zones.size(); ++z)
       if (planned.zones[z].task.valve == times.valve) zones_.push_back(z);
@@ -110,7 +110,7 @@ std::vector<FrostDay> frost_days(const GardenPlan& planned) {
 }
 
 /// Days of the week whose water would lie there on a frosty morning.
-std::set<int> days_into_frost(const ValveAdvice& valve, const std::vector<FrostDay>& frost,
+std::set<int> days_into_frost(const ValveWaterings& valve, const std::vector<FrostDay>& frost,
                               Date from) {
   std::set<int> into_frost;
   for (const FrostDay& night : frost) {
@@ -143,7 +143,7 @@ double expected_mm(const AssumedWeather& weather, int until) {
 }
 
 /// The week's first watering that is still given.
-std::optional<int> first_watering(const ValveAdvice& valve) {
+std::optional<int> first_watering(const ValveWaterings& valve) {
   for (int day = 0; day < week_days; ++day)
     if (valve.waters(day) && !valve.is_left_out(day)) return day;
   return std::nullopt;
@@ -151,7 +151,7 @@ std::optional<int> first_watering(const ValveAdvice& valve) {
 
 /// The week's first watering, where rain makes it needless.
 std::optional<WateringAdvice> rain_advice(const Garden& garden, const GardenPlan& planned,
-                                          ValveAdvice& valve) {
+                                          ValveWaterings& valve) {
   const bool rain_reaches =
       std::any_of(valve.zones().begin(), valve.zones().end(),
                   [&](std::size_t z) { return garden.zones[z].rain_reaches > 0.0; });
@@ -173,7 +173,7 @@ Advice advice(const Garden& garden, const GardenPlan& planned, double risk) {
   std::vector<WateringAdvice> for_rain;
   for (const ValveTimes& times : planned.plan.valves) {
     if (times.openings.empty()) continue;
-    ValveAdvice valve(planned, times, risk);
+    ValveWaterings valve(planned, times, risk);
     for (const int day : days_into_frost(valve, all.frost, planned.plan.from)) {
       all.waterings.push_back(valve.about(day, WateringAdvice::Why::frost));
       all.waterings.back().leave_out = valve.leave_out(day);

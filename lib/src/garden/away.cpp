@@ -82,17 +82,12 @@ double needless_mm(const ZoneTask& task, const Waterings& given, Index length) {
 }
 
 double minutes_in(const ValveTimes& times, Date from, int length) {
-  std::chrono::minutes a_day{0};
-  for (const ValveTimes::Opening& opening : times.openings) a_day += opening.length;
   int watered = 0;
   for (int day = 0; day < length; ++day) watered += waters_on(times.days, from + days{day}) ? 1 : 0;
-  return static_cast<double>(a_day.count()) * watered;
+  return static_cast<double>(times.a_day().count()) * watered;
 }
 
-const ValveTimes& times_of(const Plan& plan, int valve) {
-  return *std::find_if(plan.valves.begin(), plan.valves.end(),
-                       [valve](const ValveTimes& times) { return times.valve == valve; });
-}
+const ValveTimes& times_of(const Plan& plan, int valve) { return *find_times(plan.valves, valve); }
 
 double litres_of(const ZonePlan& zone, const Plan& plan) {
   const auto length = static_cast<int>((plan.until - plan.from).count()) + 1;

@@ -119,14 +119,14 @@ PastWeather past_weather(const SiteWeather& weather, const SavedPlan& plan, Date
 }
 
 /// What ran on the zone's valve, after which share of the day's ET.
-Waterings waterings_on(const ZoneTask& task, const std::vector<PastRun>& runs, Date first,
-                       Index length, WallTime noon) {
+Waterings waterings_on(const Garden& garden, const ZoneTask& task, const std::vector<PastRun>& runs,
+                       Date first, Index length) {
   const bool by_the_sun = task.root_zone.surplus == Surplus::at_once;
   std::map<double, Column> minutes;
   for (const PastRun& run : runs) {
     const Index day = (run.date - first).count();
     if (day < 0 || day >= length) continue;
-    const double after_noon = run.start >= noon ? 1.0 : 0.0;
+    const double after_noon = run.start >= solar_noon(garden, run.date) ? 1.0 : 0.0;
     const double share = by_the_sun ? task.et_share_before(run.start) : after_noon;
     minutes.try_emplace(share, Column::Zero(length)).first->second[day] += run.minutes;
   }
@@ -203,8 +203,7 @@ LivedZone lived_through(const Garden& garden, std::size_t z, const SavedZone& sa
   task.horizon.et_mm.row(0) *= past.et_factor.transpose();
   const std::vector<PastRun> runs =
       runs_of_zone(water.log, z, saved.valve, water.runs, task.delivery);
-  const Waterings waterings =
-      waterings_on(task, runs, first, past.et_factor.size(), solar_noon(garden, first));
+  const Waterings waterings = waterings_on(garden, task, runs, first, past.et_factor.size());
   LivedZone lived{.state = task.start, .days = {}};
   Index day = 0;
   for (const MoistureReading& reading : moisture_readings(water.log, z)) {

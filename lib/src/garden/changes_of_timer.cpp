@@ -37,10 +37,11 @@ GardenChange more_starts(int sizes) {
   });
 }
 
-GardenChange two_at_once() {
-  return change(1, [](Timer timer, int /*size*/) {
+GardenChange two_at_once(bool supply_known) {
+  return change(1, [supply_known](Timer timer, int /*size*/) {
     timer.together = 2;
-    return std::pair(timer, std::string("two valves open at once"));
+    return std::pair(timer, std::string("two valves open at once") +
+                                (supply_known ? "" : ", if the tap gives that much"));
   });
 }
 
@@ -110,7 +111,7 @@ std::vector<GardenChange> changes_of_timer(const Garden& garden, const GardenPla
   std::vector<GardenChange> changes;
   // Valves that share a programme run one after the other, whatever the timer could.
   if (timer.together == 1 && timer.programmes == 0 && supply_feeds_two(garden, planned))
-    changes.push_back(two_at_once());
+    changes.push_back(two_at_once(garden.supply_flow.has_value()));
   if (timer.starts_per_valve < most_starts && timer.repeat_hours.empty())
     changes.push_back(more_starts(most_starts - timer.starts_per_valve));
   if (timer.minutes_most < longest_run_min && timer.minutes_choices.empty())

@@ -25,8 +25,7 @@ bool same_typed(const ValvePlan& a, const ValvePlan& b) {
 double minutes_a_week(const ValveTimes& times, Date from) {
   std::chrono::minutes sum{0};
   for (int day = 0; day < horizon_days; ++day)
-    if (waters_on(times.days, from + std::chrono::days{day}))
-      for (const ValveTimes::Opening& opening : times.openings) sum += opening.length;
+    if (waters_on(times.days, from + std::chrono::days{day})) sum += times.a_day();
   constexpr double week_days = 7.0;
   return static_cast<double>(sum.count()) * week_days / horizon_days;
 }

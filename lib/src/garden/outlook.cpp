@@ -38,9 +38,7 @@ Outlook outlook(const Garden& garden, const SiteWeather& weather, const GardenPl
     task.start = planned.zones[z].task.start;
     outlook.days_if_shut.push_back(days_within(task, Waterings{}, risk));
     if (plan.zones[z].days_beyond > 0) continue;
-    const auto times =
-        std::find_if(plan.valves.begin(), plan.valves.end(),
-                     [&](const ValveTimes& valve) { return valve.valve == plan.zones[z].valve; });
+    const ValveTimes* times = find_times(plan.valves, plan.zones[z].valve);
     const Waterings given =
         with_hand_run(task, waterings_of(task, *times, planned.constraints.hours, plan.from),
                       plan.by_hand_min(times->valve));

@@ -56,20 +56,13 @@ std::optional<double> expected_mm(const SavedPlan& plan, const std::string& zone
   return saved->expected_mm[lived - 1];
 }
 
-const ValveTimes* times_of(const std::vector<ValveTimes>& in_force, int valve) {
-  const auto found =
-      std::find_if(in_force.begin(), in_force.end(),
-                   [valve](const ValveTimes& times) { return times.valve == valve; });
-  return found == in_force.end() ? nullptr : &*found;
-}
-
 ValveAdvice advice_for(const ValveTimes& after, const std::vector<ValveTimes>& in_force,
                        const Plan& plan) {
   ValveAdvice advice{.valve = after.valve,
                      .before = std::nullopt,
                      .after = after,
                      .by_hand_min = plan.by_hand_min(after.valve)};
-  if (const ValveTimes* before = times_of(in_force, after.valve)) advice.before = *before;
+  if (const ValveTimes* before = find_times(in_force, after.valve)) advice.before = *before;
   const ValveTimes shut{.valve = after.valve, .days = Weekdays{}, .openings = {}};
   advice.settings = settings_changed(advice.before.value_or(shut), after);
   return advice;
@@ -81,8 +74,8 @@ std::vector<ValveAdvice> valves_left_over(const Garden& garden, const SavedPlan&
   std::vector<ValveAdvice> left_over;
   for (const Programme& programme : before.programmes)
     for (const Run& run : programme.runs) {
-      const ValveTimes times = runnel::times_of(run.valve, before.programmes, garden.timer);
-      if (times.openings.empty() || times_of(plan.valves, run.valve) != nullptr) continue;
+      const ValveTimes times = times_of(run.valve, before.programmes, garden.timer);
+      if (times.openings.empty() || find_times(plan.valves, run.valve) != nullptr) continue;
       const ValveTimes shut{.valve = run.valve, .days = Weekdays{}, .openings = {}};
       left_over.push_back({.valve = run.valve,
                            .before = times,
@@ -113,7 +106,7 @@ Replan replan(const Garden& garden, PlanRequest request) {
   const std::vector<ValveTimes> in_force = times_in_force(garden, before);
   for (const PreparedZone& zone : again.planned.zones) {
     again.expected_mm.push_back(expected_mm(before, zone.task.name, plan.from));
-    const ValveTimes* times = times_of(in_force, zone.task.valve);
+    const ValveTimes* times = find_times(in_force, zone.task.valve);
     again.if_left.emplace_back();
     if (times != nullptr)
       again.if_left.back() = zone_plan(zone.task, *times, 0, again.planned.constraints, plan.from,

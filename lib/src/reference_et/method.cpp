@@ -8,7 +8,7 @@ namespace {
 //
 // Floor of Rs/Rso: FAO-56 states only the upper limit of 1 (Eq. 39). Its chapter 3 gives 0.33 as
 // the ratio of a densely overcast sky; without a floor, long-wave radiation would become a gain
-// below 0.26. ASCE states 0.3 (p. 20, 35). Floor of wind: FAO-56 chapter 4 advises 0.5 m/s; ASCE
+// below 0.26. ASCE states 0.3 (p. 20, 35). Floor of wind: FAO-56 chapter 3 advises 0.5 m/s; ASCE
 // states none.
 constexpr double fao56_least_clear_ratio = 0.33;
 constexpr double asce_least_clear_ratio = 0.3;

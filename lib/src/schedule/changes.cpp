@@ -228,11 +228,7 @@ class InForce {
     return tasks;
   }
 
-  [[nodiscard]] int minutes_a_day() const {
-    minutes sum{0};
-    for (const ValveTimes::Opening& opening : times_.openings) sum += opening.length;
-    return static_cast<int>(sum.count());
-  }
+  [[nodiscard]] int minutes_a_day() const { return static_cast<int>(times_.a_day().count()); }
 
   [[nodiscard]] int most_by_hand() const {
     const bool litres_limited = std::any_of(

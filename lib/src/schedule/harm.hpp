@@ -27,11 +27,12 @@ class Harm {
   [[nodiscard]] bool allowed() const { return worst_first_.empty(); }
   /// Cost::harm_um, in mm.
   [[nodiscard]] double mm() const { return mm_; }
-  /// The future with the most days and mm beyond the limit, of those that count. Not when allowed.
+  /// The future with the most harm, mm beyond the limit and of ET unmet, of those that count. Not
+  /// when allowed.
   [[nodiscard]] Eigen::Index worst() const { return worst_first_.front(); }
 
  private:
-  std::vector<Eigen::Index> worst_first_;  // futures that count, by days and mm beyond
+  std::vector<Eigen::Index> worst_first_;  // futures that count, by harm
   double mm_ = 0.0;
 };
 

@@ -16,11 +16,7 @@ using std::chrono::minutes;
 
 const ValveTimes* times_in_force(int valve, const Timer& timer,
                                  std::span<const ValveTimes> in_force) {
-  if (timer.programmes > 0) return nullptr;
-  const auto found =
-      std::find_if(in_force.begin(), in_force.end(),
-                   [valve](const ValveTimes& times) { return times.valve == valve; });
-  return found == in_force.end() ? nullptr : &*found;
+  return timer.programmes > 0 ? nullptr : find_times(in_force, valve);
 }
 
 bool beyond(const PlannedValve& valve, const ValveTimes& times, int by_hand_min,

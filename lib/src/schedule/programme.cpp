@@ -33,6 +33,18 @@ InSequence in_sequence(std::size_t run, std::size_t start, const Programme& prog
 
 }  // namespace
 
+minutes ValveTimes::a_day() const {
+  minutes sum{0};
+  for (const Opening& opening : openings) sum += opening.length;
+  return sum;
+}
+
+const ValveTimes* find_times(std::span<const ValveTimes> times, int valve) {
+  const auto found = std::find_if(times.begin(), times.end(),
+                                  [valve](const ValveTimes& one) { return one.valve == valve; });
+  return found == times.end() ? nullptr : &*found;
+}
+
 ValveTimes times_of(int valve, std::span<const Programme> programmes, const Timer& timer) {
   ValveTimes times{.valve = valve, .days = Weekdays{0}, .openings = {}};
   for (const Programme& programme : programmes) {

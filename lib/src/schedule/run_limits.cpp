@@ -31,10 +31,8 @@ std::optional<int> most_minutes_a_day(const ValveRules& rules, const DayPattern&
 }
 
 bool keeps_minutes(const ValveRules& rules, const ValveTimes& times) {
-  minutes a_day{0};
-  for (const ValveTimes::Opening& opening : times.openings) a_day += opening.length;
   const std::optional<int> most = most_minutes_a_day(rules, times.days);
-  return !most || a_day <= minutes{*most};
+  return !most || times.a_day() <= minutes{*most};
 }
 
 minutes longest_run(std::span<const ZoneTask> tasks, const Timer& timer) {

@@ -64,14 +64,19 @@ std::vector<Slot> slots_of(const ZoneTask& task, const Candidate& candidate,
   return merged(std::move(slots));
 }
 
+double et_share_before(const ZoneTask& task, WallTime start, const WateringHours& hours) {
+  const auto window = std::find_if(hours.begin(), hours.end(), [start](const Window& one) {
+    return start >= one.opens && start < one.closes;
+  });
+  return window == hours.end() ? task.et_share_before(start) : share_before(task, *window, start);
+}
+
 Waterings waterings_of(const ZoneTask& task, const ValveTimes& times, const WateringHours& hours,
                        Date from) {
   std::vector<Slot> slots;
   for (const ValveTimes::Opening& opening : times.openings)
-    for (const Window& window : hours)
-      if (opening.start >= window.opens && opening.start < window.closes)
-        slots.push_back(
-            {.et_share = share_before(task, window, opening.start), .length = opening.length});
+    slots.push_back(
+        {.et_share = et_share_before(task, opening.start, hours), .length = opening.length});
   return waterings(merged(std::move(slots)), watered_days(times.days, from, task),
                    task.delivery.net_mm_per_minute());
 }

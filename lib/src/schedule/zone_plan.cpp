@@ -20,12 +20,6 @@ int watering_days(const ValveTimes& times, Date from) {
   return days;
 }
 
-minutes minutes_a_day(const ValveTimes& times) {
-  minutes sum{0};
-  for (const ValveTimes::Opening& opening : times.openings) sum += opening.length;
-  return sum;
-}
-
 /// Adds one future's week and its state after the days planned, by its share of all. What a zone
 /// makes no use of stays as it started.
 void add_week(ZonePlan& plan, const SoilState& start, const BalanceTrace& t, int planned_days,
@@ -62,7 +56,7 @@ ZonePlan zone_plan(const ZoneTask& task, const ValveTimes& times, int by_hand_mi
   plan.watering_days = watering_days(times, from);
   plan.waterings = plan.watering_days * static_cast<int>(times.openings.size());
   const auto run = Duration::minutes(
-      static_cast<double>(minutes_a_day(times).count()) * plan.watering_days + by_hand_min);
+      static_cast<double>(times.a_day().count()) * plan.watering_days + by_hand_min);
   plan.gross_litres = (task.delivery.flow * run).litres();
   plan.gross_mm = (task.delivery.rate() * run).mm();
   plan.waterings_mm =

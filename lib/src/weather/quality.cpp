@@ -111,7 +111,7 @@ void check_reference_et(const WeatherSeries& days, Report& report) {
 }
 
 /// A working anemometer's mean is seldom below 1 m/s, below 0.5 nearly always a fault: ASCE-EWRI
-/// 2005 App. D and FAO-56 chapter 4, from memory.
+/// 2005 App. D and FAO-56 chapter 3, from memory.
 void check_calm(const WeatherSeries& days, Report& report) {
   if (!days.has(V::wind_m_s)) return;
   double sum = 0.0;

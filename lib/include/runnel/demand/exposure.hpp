@@ -14,7 +14,7 @@ namespace runnel {
 /// Share of the light that ordinary surroundings throw back: the ground reflectance usual in solar
 /// engineering (Liu and Jordan 1963, from memory); walls of brick or stone have 0.2-0.4 (Oke 1987).
 inline constexpr double usual_albedo = 0.2;
-/// Wind that a place keeps however sheltered. FAO-56 chapter 4 advises it as the least of u2.
+/// Wind that a place keeps however sheltered. FAO-56 chapter 3 advises it as the least of u2.
 inline constexpr double least_zone_wind_m_s = 0.5;
 
 /// How sun, sky and wind reach a place. As it stands: open ground.

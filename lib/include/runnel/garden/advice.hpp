@@ -10,8 +10,9 @@ namespace runnel {
 struct GardenPlan;
 
 /// A night this cold by the forecast can freeze wet paving and a full line: the forecast is of the
-/// air at 2 m, and the ground is colder on a clear night. Common practice, no source.
-inline constexpr double frost_caution_c = 2.0;
+/// air at 2 m, and the ground is colder on a clear night. About 40 degF, below which extension
+/// services stop automatic runs.
+inline constexpr double frost_caution_c = 4.0;
 
 /// A planned day with frost in sight.
 struct FrostDay {

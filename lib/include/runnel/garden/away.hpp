@@ -56,7 +56,7 @@ struct Away {
   int record_years = 0;      ///< in how many past years the futures begin; 0: no chance can be
                              ///< given, since there is one future only
   int unharmed_futures = 0;  ///< in which no zone is harmed
-  int frosty_futures = 0;    ///< with 2 degC or less on some day away
+  int frosty_futures = 0;    ///< with frost_caution_c or less on some day away
   std::vector<AwayZone> zones = {};  ///< in the garden's order
   /// What would raise the chances of zones that some future harms: more water where the stated risk
   /// is met, then mulch, place and size of pots under the same programme, the least size that does

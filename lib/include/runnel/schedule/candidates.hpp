@@ -94,7 +94,7 @@ struct SearchOptions {
 /// Every sensible candidate of a valve, cheapest first (ties by a fixed order), never empty: lesser
 /// shares of some and "no watering" are among them. All keep to the valve's days (for good where
 /// the timer has such patterns, else in the week from `from` or through the absence), windows and
-/// minutes; below 450.
+/// minutes; below 450 where a valve has a programme of its own.
 ///
 /// For each day pattern and spread of cycles over the windows: the fewest minutes (a multiple of
 /// the timer's step) with which the programme, run over all days of the horizon, stays within the
@@ -125,6 +125,10 @@ struct SearchOptions {
 [[nodiscard]] std::chrono::minutes soak_minutes(std::span<const ZoneTask> tasks,
                                                 std::chrono::minutes run);
 
+/// The share of the day's ET before water that starts then: of a pot by the sun, of a bed none
+/// before solar noon and all after it; in none of the windows, by the sun.
+[[nodiscard]] double et_share_before(const ZoneTask& task, WallTime start,
+                                     const WateringHours& hours);
 /// The waterings that a valve's times mean for a zone. [slots, days]
 [[nodiscard]] Waterings waterings_of(const ZoneTask& task, const ValveTimes& times,
                                      const WateringHours& hours, Date from);

@@ -37,7 +37,11 @@ struct ValveTimes {
   int valve;
   DayPattern days;
   std::vector<Opening> openings;  ///< in order of time; empty = shut
+  /// How long it is open on each of its days.
+  [[nodiscard]] std::chrono::minutes a_day() const;
 };
+/// The valve's among them; nullptr without.
+[[nodiscard]] const ValveTimes* find_times(std::span<const ValveTimes> times, int valve);
 /// What the programmes make a valve do; shut when it is in none. A timer's interval is spelt out.
 [[nodiscard]] ValveTimes times_of(int valve, std::span<const Programme> programmes,
                                   const Timer& timer);
