@@ -238,6 +238,27 @@ TEST_SUITE("garden/plants") {
     CHECK(grow("{kind: shrubs}", "2027-07-01", {}, in_pots).findings.empty());
     CHECK(grow("{kind: shrubs, coefficient: 0.3}", "2027-07-01").findings.empty());
   }
+
+  // ANSI/ASABE S623: desert-adapted plants 0.3, annual flowers 0.8. In pots the first keep theirs:
+  // three times as much water would rot them.
+  TEST_CASE("desert plants and succulents use in pots what they use in a bed") {
+    for (const char* kind : {"desert plants", "succulents", "cacti"}) {
+      CAPTURE(kind);
+      const std::string entry = "{kind: " + std::string(kind);
+      const Grown pots = grow(entry + "}", "2027-07-01", {}, in_pots);
+      CHECK(pots.plants.kc[0] == grow(entry + "}", "2027-07-01").plants.kc[0]);
+      CHECK(pots.plants.kc[0] == 0.3);
+      REQUIRE(pots.findings.size() == 1);
+      CHECK(pots.findings[0].kind == Finding::Kind::remark);
+      CHECK(pots.findings[0].says.find("taken as in a bed") != std::string::npos);
+      const Grown own = grow(entry + ", coefficient: 0.2}", "2027-07-01", {}, in_pots);
+      CHECK(own.plants.kc[0] == 0.2);
+      CHECK(own.findings.empty());
+    }
+    const Grown flowers = grow("{kind: annual flowers}", "2027-07-01", {}, in_pots);
+    CHECK(flowers.plants.kc[0] == 1.0);
+    CHECK(flowers.findings.empty());
+  }
 }
 
 }  // namespace runnel

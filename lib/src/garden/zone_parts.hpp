@@ -85,7 +85,7 @@ struct Ground {
 [[nodiscard]] Ground pots(const ZoneContext& context, double p, const Column& use_mm);
 /// Pots with what is taken where their height or canopy is not stated.
 [[nodiscard]] Containers pots_of(const ContainersEntry& entry);
-/// The factor on the use of pots for how they stand.
+/// The factor on the use of pots for how they stand: 1 with a stated coefficient, which holds it.
 [[nodiscard]] double pot_place_factor(const ZoneContext& context);
 
 /// How much of a bed's root zone irrigation reaches, and the ground that evaporates beside plants

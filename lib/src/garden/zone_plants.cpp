@@ -183,6 +183,19 @@ void remark_usual_factor(const ZoneContext& context, const Plant& plant) {
               "write water need: low, moderate or high if you know the species");
 }
 
+/// Desert plants have no published coefficient in pots: the table has the bed's.
+void remark_as_in_a_bed(const ZoneContext& context, const Plant& plant) {
+  const PlantsEntry& entry = context.zone.plants;
+  const auto* planting = std::get_if<Landscape>(&plant);
+  if (planting == nullptr || !context.in_pots() || entry.coefficient ||
+      planting->container_coefficient != planting->factor)
+    return;
+  context.say(Finding::Kind::remark, entry.at,
+              entry.name + " in pots: " + fixed(planting->container_coefficient, 1) +
+                  " of the canopy taken as in a bed, our assumption",
+              "weigh a pot over a day and write coefficient: ...");
+}
+
 void set_single(const ZoneContext& context, Grown& grown, ZonePlants& plants) {
   const auto& own = context.zone.plants.coefficient;
   if (auto* crop = std::get_if<Crop>(&grown.plant); crop != nullptr && !own)
@@ -251,6 +264,7 @@ ZonePlants zone_plants(const ZoneContext& context) {
                     .adjust_p = adjusts_p(grown.plant) && !context.in_pots()};
   add_stages_fact(context, grown.plant);
   remark_usual_factor(context, grown.plant);
+  remark_as_in_a_bed(context, grown.plant);
   doubt_season(context, grown.plant);
   if (is_dual(context, grown))
     set_dual(context, grown, plants);
