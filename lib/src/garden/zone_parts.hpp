@@ -96,6 +96,9 @@ struct ZoneSurface {
   double kcb_share = 1.0;                   ///< what a mulch leaves of Kcb
 };
 [[nodiscard]] ZoneSurface zone_surface(const ZoneContext& context, const ZonePlants& plants);
+/// Share of the surface that a watering wets while nothing covers it: FAO-56 Table 20, at most the
+/// share of the root zone. Of pots: all.
+[[nodiscard]] double bare_ground_wetted(const Zone& zone);
 /// What rain alone has left of water by the first day: the state, but for the depletion of the root
 /// zone that irrigation reaches. @param factor zone reference ET over that of open ground.
 [[nodiscard]] SoilState rain_fed_start(const ZoneContext& context, const Ground& ground,

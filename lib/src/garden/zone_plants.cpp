@@ -111,17 +111,19 @@ WettedSoil wetted_soil(const Zone& zone) {
   return coarse ? WettedSoil::coarse : WettedSoil::medium_or_fine;
 }
 
-/// Kc ini of bare soil that is wetted so often. FAO-56 Eq. 59, 7-3, 7-4.
+/// Kc ini of bare soil that is wetted so often. FAO-56 Eq. 59-61, 7-3, 7-4.
 void set_initial_kc(const ZoneContext& context, Crop& crop) {
   const PlantsEntry& entry = context.zone.plants;
   if (!entry.wetted_every_days) return;
   const double eto_mm_d = context.weather.eto_mm.mean();
   if (!(eto_mm_d > 0.0)) return;
-  crop.kc.ini =
-      initial_kc(eto_mm_d, *entry.wetted_every_days, entry.wetting_mm, wetted_soil(context.zone));
+  const double fw = bare_ground_wetted(context.zone);
+  crop.kc.ini = partly_wetted_initial_kc(eto_mm_d, *entry.wetted_every_days, entry.wetting_mm,
+                                         wetted_soil(context.zone), fw);
   context.fact("initial coefficient", fixed(crop.kc.ini, 2),
-               "FAO-56 Eq. 59, 7-3: " + context.shown(Shown::depth, entry.wetting_mm, 0) +
-                   " every " + std::to_string(*entry.wetted_every_days) + " days, reference ET " +
+               "FAO-56 Eq. 59-61, 7-3: " + context.shown(Shown::depth, entry.wetting_mm, 0) +
+                   " every " + std::to_string(*entry.wetted_every_days) + " days, on " +
+                   fixed(100.0 * fw, 0) + " % of the ground, reference ET " +
                    context.shown(Shown::daily_depth, eto_mm_d, 1));
 }
 
