@@ -216,7 +216,9 @@ std::string details(const PlantTable& table, const Landscape& planting) {
   const auto& density = planting.density_factor;
   text += labelled("times density", "sparse " + fixed(density[0], 1) + ", average " +
                                         fixed(density[1], 1) + ", dense " + fixed(density[2], 1));
-  text += labelled("in pots", fixed(planting.container_coefficient, 2) + " of the canopy's area");
+  text +=
+      labelled("in pots", value_text(planting.container_coefficient, planting.container_published) +
+                              " of the canopy's area");
   text += labelled("root depth", fixed(planting.root_depth_m, 2) + " m; newly planted " +
                                      fixed(planting.root_ball_m, 2) + " m, full grown after " +
                                      std::to_string(planting.establishment_days) + " days");

@@ -475,7 +475,7 @@ TEST_SUITE("cli") {
     CHECK(csv.exit == 0);
     CHECK(has(csv.out, "input,zone,taken,from,to,minutes,minutes_from,minutes_to,"));
     CHECK(
-        has(csv.out, "\n\"plants.coefficient\",\"pots by the door\",\"1.00\",\"1.00\",\"4.70\","));
+        has(csv.out, "\n\"plants.coefficient\",\"pots by the door\",\"1.00\",\"0.50\",\"2.40\","));
     CHECK(has(csv.out, "\n\"emitters.uniformity\",\"terrace bed\",\"85 %\",\"65 %\",\"95 %\","));
     const Result json = folder.run("plan garden.yaml --doubts --format json");
     CHECK(json.exit == 0);

@@ -24,6 +24,15 @@ TEST_SUITE("demand/initial Kc") {
     CHECK(initial_kc(heavily_wetted(3.0, WettedSoil::medium_or_fine), 3.0, 1.0) == 1.15);
   }
 
+  // FAO-56 Example 26 (from memory): as Example 24, by trickle, 12 mm every 2 days on 0.4 of the
+  // ground: 30 mm there, 0.4 x 1.05 read from the graphs = 0.42.
+  TEST_CASE("wetted in part - FAO-56 Eq. 60 and 61") {
+    CHECK(partly_wetted_initial_kc(4.0, 2.0, 12.0, WettedSoil::medium_or_fine, 0.4) ==
+          near(0.42, 0.02));
+    CHECK(partly_wetted_initial_kc(4.0, 2.0, 12.0, WettedSoil::medium_or_fine, 1.0) ==
+          initial_kc(4.0, 2.0, 12.0, WettedSoil::medium_or_fine));
+  }
+
   TEST_CASE("rarer wettings never raise it, and it stays within 0 and 1.15") {
     for (const double eto : {1.0, 3.0, 6.0, 10.0}) {
       for (const double depth_mm : {3.0, 10.0, 25.0, 40.0, 60.0}) {
@@ -42,6 +51,10 @@ TEST_SUITE("demand/initial Kc") {
     CHECK(interpolated_initial_kc(25.0, 0.4, 0.8) == near(0.6, 1e-12));
     CHECK(interpolated_initial_kc(5.0, 0.4, 0.8) == 0.4);
     CHECK(interpolated_initial_kc(90.0, 0.4, 0.8) == near(0.8, 1e-12));
+    CHECK_THROWS_AS((void)partly_wetted_initial_kc(5.0, 3.0, 15.0, WettedSoil::coarse, 0.0),
+                    std::invalid_argument);
+    CHECK_THROWS_AS((void)partly_wetted_initial_kc(5.0, 3.0, 15.0, WettedSoil::coarse, 1.1),
+                    std::invalid_argument);
     CHECK_THROWS_AS((void)initial_kc(0.0, 1.0, 1.0, WettedSoil::coarse), std::invalid_argument);
     CHECK_THROWS_AS((void)initial_kc(5.0, 0.0, 1.0, WettedSoil::coarse), std::invalid_argument);
     CHECK_THROWS_AS((void)initial_kc(5.0, 1.0, -1.0, WettedSoil::coarse), std::invalid_argument);

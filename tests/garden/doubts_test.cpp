@@ -169,7 +169,7 @@ TEST_SUITE("garden/doubts") {
       if (a.matters != b.matters) return a.matters;
       return a.change_minutes() > b.change_minutes();
     }));
-    CHECK(all.front().input == "plants.coefficient");  // of pots: 1.0 to 4.7
+    CHECK(all.front().input == "plants.coefficient");  // of pots: 0.5 to 2.4
     CHECK(all.front().matters);
     CHECK(!find(all, "rain reaches").matters);  // there is no rain
     for (const Doubt& doubt : all) {

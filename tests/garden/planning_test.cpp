@@ -235,6 +235,36 @@ TEST_SUITE("planning") {
           doctest::Approx(1.5 * together.zones[0].chain.demand_mm().sum()).epsilon(1e-12));
   }
 
+  // By hand: 0.625 L lost in a day of 7 mm, from a pot under 0.0491 m2 of leaves (25 cm across)
+  // that stands apart where the exposure is 0.7: 0.625 / (0.0491 x 7 x 0.7) = 2.6. Shade and
+  // standing are in the loss weighed: the plan must come back to it.
+  TEST_CASE("a coefficient weighed on a pot where it stands gives the loss that was weighed") {
+    const auto pots = [](const std::string& coefficient, const std::string& placed) {
+      return plan_garden(
+          read(on_seven_mm(
+              "  - {name: pots, valve: 1, plants: {kind: annual flowers" + coefficient +
+              "}, exposure: {factor: 0.7}, containers: {count: 10, volume: 5 L, "
+              "diameter: 20 cm, canopy: 25 cm, medium: peat mix" +
+              placed + "}, emitters: {type: dripper, flow: 2 L/h, per container: 1}}\n")),
+          {});
+    };
+    const auto remarks = [](const GardenPlan& planned) {
+      return std::count_if(
+          planned.findings.begin(), planned.findings.end(), [](const Finding& one) {
+            return one.says.find("holds how they stand already") != std::string::npos;
+          });
+    };
+    constexpr double canopy_m2 = 0.0491;
+    const GardenPlan apart = pots(", coefficient: 2.6", ", placed: apart");
+    CHECK(apart.zones[0].chain.demand_mm()[0] * canopy_m2 == doctest::Approx(0.625).epsilon(0.001));
+    CHECK(apart.zones[0].task.model.kc[0] == doctest::Approx(2.6));
+    CHECK(fact_of(apart.zones[0], "pots apart") == "1.00");
+    CHECK(remarks(apart) == 1);
+    CHECK(remarks(pots(", coefficient: 2.6", "")) == 0);
+    CHECK(remarks(pots("", ", placed: apart")) == 0);
+    CHECK(pots("", ", placed: apart").zones[0].task.model.kc[0] == doctest::Approx(1.5));
+  }
+
   // By hand, FAO-56 Table 19 mid-range: loam 130 mm/m, clay 140 mm/m; roots of 0.5 m.
   TEST_CASE("layers, stones and shallow soils hold less or more") {
     const auto taw_mm = [](const std::string& soil) {

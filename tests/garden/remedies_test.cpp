@@ -163,12 +163,14 @@ TEST_SUITE("remedies") {
   }
 
   TEST_CASE("remedies - pots that cannot be kept moist have some that help in part") {
-    const Planned pots = planned(yaml(
-        "\"05:00-07:00\"", "",
-        "  - {name: pots, valve: 1, plants: {kind: annual flowers}, containers: {count: 10, "
-        "volume: "
-        "0.2 L, diameter: 10 cm, canopy: 40 cm, medium: peat mix, placed: apart}, emitters: {type: "
-        "dripper, flow: 2 L/h, per container: 1}}\n"));
+    const auto of_pots = [](const std::string& coefficient) {
+      return planned(yaml("\"05:00-07:00\"", "",
+                          "  - {name: pots, valve: 1, plants: {kind: annual flowers" + coefficient +
+                              "}, containers: {count: 10, volume: 0.2 L, diameter: 10 cm, canopy: "
+                              "40 cm, medium: peat mix, placed: apart}, emitters: {type: dripper, "
+                              "flow: 2 L/h, per container: 1}}\n"));
+    };
+    const Planned pots = of_pots("");
     INFO(list(pots));
     CHECK_FALSE(pots.plan.plan.unharmed());
     check(pots);
@@ -176,6 +178,9 @@ TEST_SUITE("remedies") {
     CHECK(pots.remedies.front().zones_short == 1);
     CHECK(pots.remedies.front().harm_mm > 0.0);
     CHECK(find(pots, "; together with ") != nullptr);
+    CHECK(find(pots, "pots placed in a group") != nullptr);
+    // A stated coefficient holds how they stand: what it would be in a group nobody knows.
+    CHECK(find(of_pots(", coefficient: 1.5"), "pots placed in a group") == nullptr);
   }
 
   TEST_CASE("remedies - the least larger pot that is enough") {

@@ -35,17 +35,21 @@ constexpr const char* in_a_bed = "area: 10 m2, soil: {texture: loam}";
 constexpr const char* in_pots =
     "containers: {count: 3, volume: 20 L, diameter: 32 cm, canopy: 45 cm, medium: peat mix}";
 
+constexpr const char* drippers = "type: dripper, flow: 2 L/h, count: 20";
+constexpr const char* sprays = "type: spray, rate: 30 mm/h";
+constexpr const char* dripline = "type: dripline, flow: 2 L/h, spacing: 30 cm, rows: 30 cm";
+
 /// A zone of those plants over ten days.
 Grown grow(const std::string& plants, const std::string& first_day, const Conditions& site = {},
-           const std::string& ground = in_a_bed) {
+           const std::string& ground = in_a_bed, const std::string& emitters = drippers) {
   const bool potted = ground == in_pots;
   const std::string yaml = "garden: g\nsite: {latitude: " + site.latitude +
                            ", longitude: -9.1, elevation: 95 m, timezone: Europe/Lisbon}\n"
                            "weather: {observed: w.csv}\nwatering hours: [\"04:30-08:00\"]\nzones:\n"
                            "  - {name: z, valve: 1, " +
-                           ground + ", plants: " + plants +
-                           ", emitters: {type: dripper, flow: 2 L/h, " +
-                           (potted ? "per container: 1" : "count: 20") + "}}\n";
+                           ground + ", plants: " + plants + ", emitters: {" +
+                           (potted ? "type: dripper, flow: 2 L/h, per container: 1" : emitters) +
+                           "}}\n";
   Read<Garden> read = read_garden(yaml, "g.yaml");
   for (const Finding& finding : read.findings)
     if (finding.kind == Finding::Kind::error) FAIL(to_text(finding));
@@ -179,19 +183,40 @@ TEST_SUITE("garden/plants") {
 
   // FAO-56 Example 24: ETo 4 mm/d, light wettings every 2 days: Kc ini 0.85 read from Figure 29.
   TEST_CASE("wetted every so often - the initial coefficient from Annex 7") {
-    const Grown grown =
-        grow("{crop: tomato, planted: 2027-04-20, wetted every: 2 days, wetting: 10 mm}",
-             "2027-04-21", {.eto_mm = 4.0});
+    const std::string tomato =
+        "{crop: tomato, planted: 2027-04-20, wetted every: 2 days, wetting: 10 mm}";
+    const Grown grown = grow(tomato, "2027-04-21", {.eto_mm = 4.0}, in_a_bed, sprays);
     CHECK_FALSE(dual(grown));
     CHECK(grown.plants.kc[0] == near(0.85, 0.05));
     CHECK(grown.fact("initial coefficient") != nullptr);
+    // A pot's medium is wetted as a whole.
+    CHECK(grow(tomato, "2027-04-21", {.eto_mm = 4.0}, in_pots).plants.kc[0] == grown.plants.kc[0]);
     const Grown table =
         grow("{crop: tomato, planted: 2027-04-20, method: single}", "2027-04-21", {.eto_mm = 4.0});
     CHECK(table.plants.kc[0] == 0.6);
     // Mid-season is what it was.
-    CHECK(grow("{crop: tomato, planted: 2027-04-20, wetted every: 2 days, wetting: 10 mm}",
-               "2027-07-05")
-              .plants.kc[0] == near(1.15, 1e-12));
+    CHECK(grow(tomato, "2027-07-05").plants.kc[0] == near(1.15, 1e-12));
+  }
+
+  // By hand, ETo 5 mm/d, loam, dripline (fw 0.35, the middle of FAO-56 Table 20): 15 mm / 0.35
+  // = 42.9 mm on what is wetted (Eq. 61), more than 40 mm, so that Figure 30b holds alone. Annex 7:
+  // TEW = min(28, 13 sqrt 5) = 28, REW = 9; t1 = 9 / 5.75 = 1.565 days; Eq. 7-3: (28 - 19 exp(-(3
+  // - 1.565) 5.75 (1 + 9 / 19) / 28)) / (3 x 5) = 1.046; x 0.35 (Eq. 60) = 0.366.
+  TEST_CASE("wetted in part - lettuce on dripline, 15 mm every 3 days") {
+    const std::string lettuce =
+        "{crop: lettuce, planted: 2027-04-20, method: single, wetted every: 3 days, wetting: 15 "
+        "mm}";
+    const Grown line = grow(lettuce, "2027-04-21", {}, in_a_bed, dripline);
+    CHECK(line.plants.kc[0] == near(0.366, 0.0005));
+    REQUIRE(line.fact("initial coefficient") != nullptr);
+    CHECK(line.fact("initial coefficient")->source.find("35 % of the ground") != std::string::npos);
+    // All of the ground wetted: a sixth of the way (Eq. 59) from light wettings (TEW 10, REW 2.68),
+    // 0.600, to heavy ones, 1.046.
+    CHECK(grow(lettuce, "2027-04-21", {}, in_a_bed, sprays).plants.kc[0] == near(0.6744, 0.0005));
+    // No more than is reached of the root zone.
+    const Grown few =
+        grow(lettuce, "2027-04-21", {}, in_a_bed, std::string(dripline) + ", wetted: 20 %");
+    CHECK(few.plants.kc[0] == near(0.2 * 1.046, 0.0005));
   }
 
   TEST_CASE("perennials need no date and turn round in the south") {
@@ -237,6 +262,27 @@ TEST_SUITE("garden/plants") {
     CHECK(grow("{kind: annual flowers}", "2027-07-01").findings.empty());
     CHECK(grow("{kind: shrubs}", "2027-07-01", {}, in_pots).findings.empty());
     CHECK(grow("{kind: shrubs, coefficient: 0.3}", "2027-07-01").findings.empty());
+  }
+
+  // ANSI/ASABE S623: desert-adapted plants 0.3, annual flowers 0.8. In pots the first keep theirs:
+  // three times as much water would rot them.
+  TEST_CASE("desert plants and succulents use in pots what they use in a bed") {
+    for (const char* kind : {"desert plants", "succulents", "cacti"}) {
+      CAPTURE(kind);
+      const std::string entry = "{kind: " + std::string(kind);
+      const Grown pots = grow(entry + "}", "2027-07-01", {}, in_pots);
+      CHECK(pots.plants.kc[0] == grow(entry + "}", "2027-07-01").plants.kc[0]);
+      CHECK(pots.plants.kc[0] == 0.3);
+      REQUIRE(pots.findings.size() == 1);
+      CHECK(pots.findings[0].kind == Finding::Kind::remark);
+      CHECK(pots.findings[0].says.find("taken as in a bed") != std::string::npos);
+      const Grown own = grow(entry + ", coefficient: 0.2}", "2027-07-01", {}, in_pots);
+      CHECK(own.plants.kc[0] == 0.2);
+      CHECK(own.findings.empty());
+    }
+    const Grown flowers = grow("{kind: annual flowers}", "2027-07-01", {}, in_pots);
+    CHECK(flowers.plants.kc[0] == 1.0);
+    CHECK(flowers.findings.empty());
   }
 }
 

@@ -52,6 +52,13 @@ double initial_kc(double eto_mm_d, double interval_days, double wetting_mm, Wett
       initial_kc(heavily_wetted(eto_mm_d, soil), eto_mm_d, interval_days));
 }
 
+double partly_wetted_initial_kc(double eto_mm_d, double interval_days, double wetting_mm,
+                                WettedSoil soil, double fw) {
+  if (!(fw > 0.0 && fw <= 1.0))
+    throw std::invalid_argument("partly_wetted_initial_kc: the share wetted must be 0 to 1");
+  return fw * initial_kc(eto_mm_d, interval_days, wetting_mm / fw, soil);
+}
+
 double wettings(double rain_mm, double each_mm) { return rain_mm / each_mm; }
 
 double interval_days(double period_days, double wettings) { return period_days / wettings; }

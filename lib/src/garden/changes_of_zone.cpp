@@ -233,7 +233,8 @@ void add_pot_changes(const Garden& garden, std::size_t which, std::vector<Garden
   const Zone& zone = garden.zones[which];
   const PotPlaceTable places = pot_place_table();
   const double in_a_group = find_pot_place(places, "in a group")->factor;
-  if (find_pot_place(places, zone.containers->placed)->factor > in_a_group)
+  if (!zone.plants.coefficient &&
+      find_pot_place(places, zone.containers->placed)->factor > in_a_group)
     changes.push_back(close_together(which));
   changes.push_back(into_shade(which));
   changes.push_back(more_volume(which, garden.display));

@@ -13,6 +13,9 @@ namespace {
 
 // Limits against slips of the pen (a unit mistaken, a digit too many); no source.
 constexpr Range any_coefficient{.least = 0.01, .most = 2.0};
+// Of the container's area up to 4.7 was measured (Schuch & Burger 1997): as much of the canopy
+// where that is no wider than the pot.
+constexpr Range any_pot_coefficient{.least = 0.01, .most = 5.0};
 constexpr Range any_root_depth_m{.least = 0.05, .most = 5.0};
 constexpr Range any_depletion_share{.least = 0.05, .most = 0.95};
 constexpr Range any_height_m{.least = 0.01, .most = 60.0};
@@ -111,7 +114,7 @@ class PlantsReader {
 
   void read_own_figures(PlantsEntry& plants) {
     const YamlField coefficient = map_.field("coefficient");
-    plants.coefficient = coefficient.number(any_coefficient);
+    plants.coefficient = coefficient.number(in_pots_ ? any_pot_coefficient : any_coefficient);
     if (coefficient.written() && plants.coefficients)
       coefficient.error("one coefficient and the three of the stages are both stated",
                         "leave one of the two out");

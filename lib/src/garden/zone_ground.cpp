@@ -190,6 +190,15 @@ double pot_place_factor(const ZoneContext& context) {
   const ContainersEntry& entry = *context.zone.containers;
   const PotPlaceTable places = pot_place_table();
   const PotPlace& place = *find_pot_place(places, entry.placed);
+  if (context.zone.plants.coefficient) {
+    context.fact("pots " + place.name, fixed(1.0, 2),
+                 "the coefficient stated holds how they stand");
+    if (context.states("containers.placed") && place.factor != 1.0)
+      context.say(Finding::Kind::remark, entry.at,
+                  "pots " + place.name + ": the coefficient stated holds how they stand already",
+                  "leave out the coefficient if it was not measured on a pot in its place");
+    return 1.0;
+  }
   context.fact("pots " + place.name, fixed(place.factor, 2), place.source);
   if (entry.placed == "on paving" && context.zone.exposure.factor > 1.0)
     context.say(Finding::Kind::doubt, entry.at,

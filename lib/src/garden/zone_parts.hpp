@@ -85,7 +85,7 @@ struct Ground {
 [[nodiscard]] Ground pots(const ZoneContext& context, double p, const Column& use_mm);
 /// Pots with what is taken where their height or canopy is not stated.
 [[nodiscard]] Containers pots_of(const ContainersEntry& entry);
-/// The factor on the use of pots for how they stand.
+/// The factor on the use of pots for how they stand: 1 with a stated coefficient, which holds it.
 [[nodiscard]] double pot_place_factor(const ZoneContext& context);
 
 /// How much of a bed's root zone irrigation reaches, and the ground that evaporates beside plants
@@ -96,6 +96,9 @@ struct ZoneSurface {
   double kcb_share = 1.0;                   ///< what a mulch leaves of Kcb
 };
 [[nodiscard]] ZoneSurface zone_surface(const ZoneContext& context, const ZonePlants& plants);
+/// Share of the surface that a watering wets while nothing covers it: FAO-56 Table 20, at most the
+/// share of the root zone. Of pots: all.
+[[nodiscard]] double bare_ground_wetted(const Zone& zone);
 /// What rain alone has left of water by the first day: the state, but for the depletion of the root
 /// zone that irrigation reaches. @param factor zone reference ET over that of open ground.
 [[nodiscard]] SoilState rain_fed_start(const ZoneContext& context, const Ground& ground,

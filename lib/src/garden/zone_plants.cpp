@@ -111,17 +111,19 @@ WettedSoil wetted_soil(const Zone& zone) {
   return coarse ? WettedSoil::coarse : WettedSoil::medium_or_fine;
 }
 
-/// Kc ini of bare soil that is wetted so often. FAO-56 Eq. 59, 7-3, 7-4.
+/// Kc ini of bare soil that is wetted so often. FAO-56 Eq. 59-61, 7-3, 7-4.
 void set_initial_kc(const ZoneContext& context, Crop& crop) {
   const PlantsEntry& entry = context.zone.plants;
   if (!entry.wetted_every_days) return;
   const double eto_mm_d = context.weather.eto_mm.mean();
   if (!(eto_mm_d > 0.0)) return;
-  crop.kc.ini =
-      initial_kc(eto_mm_d, *entry.wetted_every_days, entry.wetting_mm, wetted_soil(context.zone));
+  const double fw = bare_ground_wetted(context.zone);
+  crop.kc.ini = partly_wetted_initial_kc(eto_mm_d, *entry.wetted_every_days, entry.wetting_mm,
+                                         wetted_soil(context.zone), fw);
   context.fact("initial coefficient", fixed(crop.kc.ini, 2),
-               "FAO-56 Eq. 59, 7-3: " + context.shown(Shown::depth, entry.wetting_mm, 0) +
-                   " every " + std::to_string(*entry.wetted_every_days) + " days, reference ET " +
+               "FAO-56 Eq. 59-61, 7-3: " + context.shown(Shown::depth, entry.wetting_mm, 0) +
+                   " every " + std::to_string(*entry.wetted_every_days) + " days, on " +
+                   fixed(100.0 * fw, 0) + " % of the ground, reference ET " +
                    context.shown(Shown::daily_depth, eto_mm_d, 1));
 }
 
@@ -181,6 +183,19 @@ void remark_usual_factor(const ZoneContext& context, const Plant& plant) {
               "no water need is stated: the factor usual for " + entry.name + ", " +
                   fixed(planting->factor, 1) + ", is taken",
               "write water need: low, moderate or high if you know the species");
+}
+
+/// Desert plants have no published coefficient in pots: the table has the bed's.
+void remark_as_in_a_bed(const ZoneContext& context, const Plant& plant) {
+  const PlantsEntry& entry = context.zone.plants;
+  const auto* planting = std::get_if<Landscape>(&plant);
+  if (planting == nullptr || !context.in_pots() || entry.coefficient ||
+      planting->container_coefficient != planting->factor)
+    return;
+  context.say(Finding::Kind::remark, entry.at,
+              entry.name + " in pots: " + fixed(planting->container_coefficient, 1) +
+                  " of the canopy taken as in a bed, our assumption",
+              "weigh a pot over a day and write coefficient: ...");
 }
 
 void set_single(const ZoneContext& context, Grown& grown, ZonePlants& plants) {
@@ -251,6 +266,7 @@ ZonePlants zone_plants(const ZoneContext& context) {
                     .adjust_p = adjusts_p(grown.plant) && !context.in_pots()};
   add_stages_fact(context, grown.plant);
   remark_usual_factor(context, grown.plant);
+  remark_as_in_a_bed(context, grown.plant);
   doubt_season(context, grown.plant);
   if (is_dual(context, grown))
     set_dual(context, grown, plants);

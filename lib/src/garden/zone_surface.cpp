@@ -47,19 +47,28 @@ struct GridOver {
   std::optional<EmitterGrid> operator()(const MeasuredRate&) const { return std::nullopt; }
 };
 
+/// As stated, else from where the emitters stand; nothing where that is not known.
+std::optional<double> known_root_zone_share(const Zone& zone, const EmitterType& type, double fc) {
+  if (zone.emitters.wetted_share) return zone.emitters.wetted_share;
+  if (!type.drip) return 1.0;
+  const auto grid = emitter_grid(zone);
+  if (!grid) return std::nullopt;
+  return wetted_share(wetted_diameter(wetted_diameter_table(), fc).diameter_m, *grid);
+}
+
 double root_zone_share(const ZoneContext& context, const EmitterType& type, double fc) {
   const EmittersEntry& emitters = context.zone.emitters;
   const char* const what = "root zone wetted";
+  const std::optional<double> known = known_root_zone_share(context.zone, type, fc);
   if (emitters.wetted_share) {
-    context.fact(what, percent(*emitters.wetted_share), own_figure);
-    return *emitters.wetted_share;
+    context.fact(what, percent(*known), own_figure);
+    return *known;
   }
   if (!type.drip) {
     context.fact(what, percent(1.0), emitters.type + ": falls on all of the ground");
     return 1.0;
   }
-  const auto grid = emitter_grid(context.zone);
-  if (!grid) {
+  if (!known) {
     context.fact(what, percent(1.0), "spacing of the emitters not known: all of it");
     context.say(Finding::Kind::remark, emitters.at,
                 "spacing of the emitters is not known: all of the root zone is taken to be wetted",
@@ -68,7 +77,8 @@ double root_zone_share(const ZoneContext& context, const EmitterType& type, doub
   }
   const WettedDiameterTable table = wetted_diameter_table();
   const WettedDiameter& ground = wetted_diameter(table, fc);
-  const double share = wetted_share(ground.diameter_m, *grid);
+  const auto grid = emitter_grid(context.zone);
+  const double share = *known;
   const bool counted = std::holds_alternative<Drippers>(emitters.spec);
   context.fact(what, percent(share),
                (counted ? "spread evenly, " : "") +
@@ -97,16 +107,18 @@ void take_evaporable_water(const SoilWater& water, SoilSurface& surface) {
   surface.rew_mm *= surface.tew_mm / water.texture.tew_mm;
 }
 
+constexpr double least_wetted = 0.01;  // FAO-56 Eq. 75
+
 /// Table 20; of drip under a canopy 1 - 2/3 of the cover (chapter 7). Water spreads below the
 /// surface, so that no more of it is wet than of the root zone (our choice).
 double wetted_surface(const ZoneContext& context, const EmitterType& type, double cover,
                       double wetted_share) {
-  constexpr double least = 0.01;  // FAO-56 Eq. 75
   if (!type.drip) {
     context.fact("surface wetted, fw", percent(type.fw), type.name + ": " + type.source);
     return type.fw;
   }
-  const double fw = std::max(least, std::min(type.fw * (1.0 - 2.0 / 3.0 * cover), wetted_share));
+  const double fw =
+      std::max(least_wetted, std::min(type.fw * (1.0 - 2.0 / 3.0 * cover), wetted_share));
   context.fact("surface wetted, fw", percent(fw),
                percent(type.fw) + " (Table 20) x (1 - 2/3 cover), FAO-56 chapter 7; at most the " +
                    "share of the root zone");
@@ -149,6 +161,14 @@ void take_mulch(const ZoneContext& context, ZoneSurface& zone) {
 
 std::optional<EmitterGrid> emitter_grid(const Zone& zone) {
   return std::visit(GridOver{*zone.area}, zone.emitters.spec);
+}
+
+double bare_ground_wetted(const Zone& zone) {
+  if (zone.containers) return 1.0;
+  const EmitterType type = emitter_type(zone);
+  const double root_zone =
+      known_root_zone_share(zone, type, soil_water(*zone.soil).fc).value_or(1.0);
+  return std::max(least_wetted, std::min(type.fw, root_zone));
 }
 
 ZoneSurface zone_surface(const ZoneContext& context, const ZonePlants& plants) {

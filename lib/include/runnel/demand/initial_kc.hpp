@@ -29,6 +29,11 @@ enum class WettedSoil { coarse, medium_or_fine };
 /// are above 0.
 [[nodiscard]] double initial_kc(double eto_mm_d, double interval_days, double wetting_mm,
                                 WettedSoil soil);
+/// The same where a watering wets only the share fw of the surface, its depth counted over all the
+/// ground: fw x Kc ini of depth / fw. FAO-56 Eq. 60, 61 (from memory). @param fw above 0, at most
+/// 1. @throws std::invalid_argument as above.
+[[nodiscard]] double partly_wetted_initial_kc(double eto_mm_d, double interval_days,
+                                              double wetting_mm, WettedSoil soil, double fw);
 
 /// Wettings that a rainfall amounts to when each brings so much (FAO-56 Table 13), and the days
 /// between so many.
