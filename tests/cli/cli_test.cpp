@@ -404,6 +404,20 @@ TEST_SUITE("cli") {
     CHECK_FALSE(has(explained.out, "These are the fewest minutes"));
   }
 
+  TEST_CASE("cli - a zone is explained as text alone") {
+    const Folder folder;
+    for (const std::string form : {"csv", "json", "html", "ics"}) {
+      CAPTURE(form);
+      const Result refused =
+          folder.run("plan garden.yaml --explain 'terrace bed' --format " + form);
+      CHECK(refused.exit == 2);
+      CHECK(refused.out.empty());
+      CHECK(refused.err ==
+            "runnel plan: --explain has no " + form + " form (leave out --format " + form + ")\n");
+    }
+    CHECK(folder.run("plan garden.yaml --explain 'terrace bed' --format text").exit == 0);
+  }
+
   TEST_CASE("cli - a kitchen garden is shown and explained within eighty columns") {
     const Folder folder;
     const std::string garden = "'" RUNNEL_SOURCE_DIR "/examples/kitchen/garden.yaml'";
