@@ -73,11 +73,15 @@ std::string usage_fault(const CLI::App& app, const CLI::ParseError& error) {
   return name + ": " + printable(error.what()) + " (" + name + " --help shows how)";
 }
 
-/// What has no HTML form and was asked for in it; empty when there is nothing.
-std::string without_html(const CommandLine& line) {
-  if (line.plan.format != "html") return {};
-  if (line.gardens.size() > 1) return "several gardens have";
-  if (line.plan.doubts) return "--doubts has";
+/// What was asked for in a form that it does not have; empty when there is nothing.
+std::string without_form(const CommandLine& line) {
+  const PlanOptions& plan = line.plan;
+  if (plan.format == "html" && line.gardens.size() > 1)
+    return "several gardens have no html form (leave out --format html)";
+  if (plan.format == "html" && plan.doubts)
+    return "--doubts has no html form (leave out --format html)";
+  if (plan.format != "text" && !plan.explain.empty())
+    return "--explain has no " + plan.format + " form (leave out --format " + plan.format + ")";
   return {};
 }
 
@@ -134,8 +138,8 @@ int run_command_line(int argc, char** argv, const Streams& streams) {
   line.compare.from = date_of(line.compare_from);
   line.replan.from = date_of(line.replan_from);
   if (plan_command->parsed()) {
-    if (const std::string asked = without_html(line); !asked.empty()) {
-      streams.err << "runnel plan: " << asked << " no html form (leave out --format html)\n";
+    if (const std::string fault = without_form(line); !fault.empty()) {
+      streams.err << "runnel plan: " << fault << '\n';
       return wrong_usage;
     }
     if (line.gardens.size() > 1) return plan_many(line.gardens, line.plan, streams);

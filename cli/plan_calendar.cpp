@@ -333,9 +333,8 @@ std::string plan_calendar(const Garden& garden, const GardenPlan& planned,
 
 std::string calendar_fault(const PlanOptions& options) {
   if (options.format == "ics") {
-    if (options.doubts || !options.explain.empty())
-      return "a calendar holds the programme alone (leave out --format ics, or --doubts and "
-             "--explain)";
+    if (options.doubts)
+      return "a calendar holds the programme alone (leave out --format ics, or --doubts)";
     return {};
   }
   if (options.every_watering) return "--every-watering is for a calendar (add --format ics)";

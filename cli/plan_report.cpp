@@ -86,6 +86,8 @@ std::vector<std::string> assumptions(const Garden& garden, const GardenPlan& pla
                     (zones.size() > most_named ? std::to_string(zones.size()) + " zones"
                                                : printable(joined(zones))) +
                     ").");
+  if (const auto guessed = not_measured(garden, planned.weather); !guessed.empty())
+    lines.push_back("Not measured: " + joined(guessed) + ".");
   const auto remarks =
       std::count_if(planned.findings.begin(), planned.findings.end(),
                     [](const Finding& finding) { return finding.kind == Finding::Kind::remark; });
@@ -156,6 +158,22 @@ std::string run_unchanged(const GardenPlan& planned) {
   text += "this programme can run unchanged ";
   text.front() = text.starts_with('b') ? 'B' : text.starts_with('w') ? 'W' : 'T';
   return text;
+}
+
+std::vector<std::string> not_measured(const Garden& garden, const AssumedWeather& weather) {
+  std::vector<std::string> all;
+  const auto add = [&](Estimate what, const std::string& name, const std::string& taken) {
+    const Eigen::Index days = weather.days_estimated(what);
+    if (days == 0) return;
+    all.push_back(name + (days < weather.rows() ? " on some days (" : " (") + taken + ")");
+  };
+  add(Estimate::wind_assumed, "wind",
+      measure(garden.display, Shown::speed, garden.weather.wind_when_unknown_m_s, 1) + " taken");
+  add(Estimate::humidity_from_t_min, "humidity",
+      garden.dry_air ? "dew point below the day's lowest temperature, as in dry air"
+                     : "dew point at the day's lowest temperature");
+  add(Estimate::radiation_from_temperature, "radiation", "from the temperature range");
+  return all;
 }
 
 std::string caution_text() {
@@ -230,6 +248,9 @@ void write_plan(JsonWriter& json, const Garden& garden, const GardenPlan& planne
   json.value("timer_percentage", garden.timer.percentage);
   write_outlook(json, planned);
   write_weather_sum(json, planned);
+  json.begin_array("not_measured");
+  for (const std::string& guess : not_measured(garden, planned.weather)) json.element(guess);
+  json.end();
   write_by_hand(json, planned.plan);
   write_runs(json, planned.plan);
   json.begin_array("weather");

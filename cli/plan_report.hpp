@@ -2,6 +2,7 @@
 
 #include <cstddef>
 #include <string>
+#include <vector>
 
 #include "json_writer.hpp"
 #include "remedy_report.hpp"
@@ -17,6 +18,9 @@ namespace runnel::cli {
                                          const Mending& mending);
 /// "This programme can run unchanged ", and on what condition.
 [[nodiscard]] std::string run_unchanged(const GardenPlan& planned);
+/// What of the weather was not measured, and what stands in its place: "wind (2.0 m/s taken)".
+[[nodiscard]] std::vector<std::string> not_measured(const Garden& garden,
+                                                    const AssumedWeather& weather);
 /// What is to be cautious about with any plan, in a few sentences; the same under a heading.
 [[nodiscard]] std::string caution_text();
 [[nodiscard]] std::string take_care_text();

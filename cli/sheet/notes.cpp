@@ -199,6 +199,11 @@ std::string assumption_content(const Garden& garden, const GardenPlan& planned) 
   if (!names.empty())
     text = "How dry the ground is on the first day: half of what it can spare (" +
            (all ? "every zone" : joined(names)) + "). ";
+  const std::vector<std::string> guessed = not_measured(garden, planned.weather);
+  for (std::size_t i = 0; i < guessed.size(); ++i)
+    text += (i == 0 ? "Not measured: " : ", ") +
+            words("/not_measured/" + std::to_string(i), guessed[i]);
+  if (!guessed.empty()) text += ". ";
   return paragraph(text + "All defaults are listed by: runnel check " + own_words(garden.file));
 }
 

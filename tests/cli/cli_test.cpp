@@ -173,6 +173,35 @@ TEST_SUITE("cli") {
     CHECK_FALSE(has(folder.run("check garden.yaml").out, "summer time"));
   }
 
+  TEST_CASE("cli - a longitude far from the clocks of its time zone is doubted") {
+    const Folder folder;
+    const auto doubt = [&folder](const std::string& longitude, const std::string& zone) {
+      const std::string before = folder.text("garden.yaml");
+      folder.replace("garden.yaml", "longitude: -9.14", "longitude: " + longitude);
+      folder.replace("garden.yaml", "Europe/Lisbon", zone);
+      const std::string said = folder.run("check garden.yaml").out;
+      folder.write("garden.yaml", before);
+      const std::size_t at = said.find("doubt: site.longitude: ");
+      return at == std::string::npos ? "" : said.substr(at, said.find('\n', at) - at);
+    };
+    // 122.31 / 15 = 8.2 hours east, where the clocks are 8 hours behind: 16.2 round one way, 7.8
+    // the other.
+    CHECK(
+        doubt("122.31", "America/Los_Angeles") ==
+        "doubt: site.longitude: 122.31 east is 8 hours from the clocks of America/Los_Angeles (is "
+        "it -122.31? west of Greenwich has a minus; else check longitude and time zone)");
+    CHECK(doubt("-122.31", "Asia/Tokyo") ==
+          "doubt: site.longitude: 122.31 west is 7 hours from the clocks of Asia/Tokyo (is it "
+          "122.31? west of Greenwich has a minus; else check longitude and time zone)");
+    CHECK(doubt("73.5", "Europe/Lisbon") ==
+          "doubt: site.longitude: 73.5 east is 5 hours from the clocks of Europe/Lisbon (check "
+          "longitude and time zone)");
+    CHECK(doubt("-122.31", "America/Los_Angeles").empty());
+    CHECK(doubt("73.5", "Asia/Shanghai").empty());         // 3.1 hours
+    CHECK(doubt("-179.2", "Pacific/Fiji").empty());        // 12 hours ahead, across the date line
+    CHECK(doubt("-157.4", "Pacific/Kiritimati").empty());  // 14 hours ahead
+  }
+
   TEST_CASE("cli - progress goes to a terminal alone and leaves nothing there") {
     const Folder folder;
     REQUIRE(folder.run("plan garden.yaml --save plan.yaml").exit == 0);
@@ -402,6 +431,20 @@ TEST_SUITE("cli") {
     CHECK(explained.exit == 1);
     CHECK(has(explained.out, "No minutes that could be found keep depletion within the limit"));
     CHECK_FALSE(has(explained.out, "These are the fewest minutes"));
+  }
+
+  TEST_CASE("cli - a zone is explained as text alone") {
+    const Folder folder;
+    for (const std::string form : {"csv", "json", "html", "ics"}) {
+      CAPTURE(form);
+      const Result refused =
+          folder.run("plan garden.yaml --explain 'terrace bed' --format " + form);
+      CHECK(refused.exit == 2);
+      CHECK(refused.out.empty());
+      CHECK(refused.err ==
+            "runnel plan: --explain has no " + form + " form (leave out --format " + form + ")\n");
+    }
+    CHECK(folder.run("plan garden.yaml --explain 'terrace bed' --format text").exit == 0);
   }
 
   TEST_CASE("cli - a kitchen garden is shown and explained within eighty columns") {

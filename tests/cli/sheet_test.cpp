@@ -254,6 +254,40 @@ TEST_SUITE("cli/sheet") {
     CHECK(has(between.err, "--between has no html form"));
   }
 
+  TEST_CASE("sheet - what of the weather was not measured is said") {
+    const Folder folder;
+    fs::copy_file(fs::path(RUNNEL_TEST_DATA) / "garden/temperature-alone.csv",
+                  folder.path("alone.csv"));
+    folder.replace("garden.yaml", "observed: weather.csv", "observed: alone.csv");
+    folder.replace("garden.yaml", "  forecast: forecast.csv      # what is expected\n", "");
+    folder.replace("garden.yaml", "air: humid", "air: dry");
+    const std::string dry_air =
+        "humidity (dew point below the day's lowest temperature, as in dry air)";
+    const Page page = page_of(folder, "plan garden.yaml", 0);
+    const YAML::Node guessed = page.json["not_measured"];
+    REQUIRE(guessed.size() == 3);
+    CHECK(guessed[0].as<std::string>() == "wind (2.0 m/s taken)");
+    CHECK(guessed[1].as<std::string>() == dry_air);
+    CHECK(guessed[2].as<std::string>() == "radiation (from the temperature range)");
+    CHECK(check_figures(page) > 50);
+    CHECK(has(page.html, "Not measured: <"));
+    CHECK(has(folder.run("plan garden.yaml").out,
+              "  Not measured: wind (2.0 m/s taken), humidity (dew point below the day's\n  lowest "
+              "temperature, as in dry air), radiation (from the temperature range).\n"));
+    CHECK(has(folder.run("plan garden.yaml --units us").out, "wind (4.5 mph taken)"));
+
+    const Page measured = plain();
+    CHECK(measured.json["not_measured"].size() == 0);
+    CHECK_FALSE(has(measured.html, "Not measured"));
+    // A week's forecast of everything, after days of temperature alone.
+    const Folder mixed;
+    mixed.write("alone.csv", folder.text("alone.csv"));
+    mixed.replace("garden.yaml", "observed: weather.csv", "observed: alone.csv");
+    const std::string fortnight = mixed.text("forecast.csv");
+    mixed.write("forecast.csv", fortnight.substr(0, fortnight.find("2026-07-20")));
+    CHECK(has(mixed.run("plan garden.yaml").out, "Not measured: wind on some days (2.0 m/s"));
+  }
+
   TEST_CASE("sheet - what has no html form is refused") {
     const Folder folder;
     for (const char* args : {"garden.yaml --doubts", "garden.yaml garden.yaml"}) {

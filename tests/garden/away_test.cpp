@@ -3,10 +3,13 @@
 
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <string>
 #include <vector>
 
+#include "runnel/garden/plan_file.hpp"
 #include "runnel/garden/plan_garden.hpp"
+#include "runnel/schedule/changes.hpp"
 #include "support/temporary_folder.hpp"
 
 namespace runnel {
@@ -97,6 +100,14 @@ watering hours: ["04:30-08:00", "20:30-22:30"]
 )");
 }
 
+/// The plan of the same first day, before which it has a valve run by hand.
+SavedPlan after_run_by_hand(const Garden& garden, const PlanRequest& request, int valve,
+                            int minutes) {
+  SavedPlan plan = saved_plan(garden, plan_garden(garden, request));
+  plan.by_hand = {{.date = plan.from, .valve = valve, .minutes = minutes}};
+  return plan;
+}
+
 const PlanRequest five_weeks{.from = date_of("2015-06-29"), .until = date_of("2015-08-02")};
 
 std::string clock_doubt(const GardenPlan& planned) {
@@ -176,6 +187,24 @@ TEST_SUITE("garden/away") {
     CHECK(planned.away->zones[0].needless_l == doctest::Approx(235.0));
     CHECK(planned.away->futures == 1);
     CHECK(planned.away->record_years == 0);
+  }
+
+  // As above, with 10 mm by hand before the first Monday. That one drains 27.5 - 16.25 - 3 = 8.25
+  // mm, and the rain of the second Tuesday 20 - 3.5 - 3 = 13.5. After the run by hand, which stays,
+  // both Mondays can be left out: mornings then stand at 27.25, 10.25 after the rain, and 28.25 mm.
+  TEST_CASE("away - what was run by hand is no watering that rain makes needless") {
+    const TemporaryFolder folder;
+    const Garden garden = bed(
+        "observed: " + folder.write("observed.csv", days_of_3_mm(monday - days{10}, 10, -1, 0.0)) +
+            ", forecast: " + folder.write("forecast.csv", days_of_3_mm(monday, 29, 8, 20.0)),
+        "days: [weekdays], starts per valve: 1, minutes: {choices: [35]}");
+    const GardenPlan planned =
+        plan_garden(garden, {.from = monday,
+                             .after = after_run_by_hand(garden, {.from = monday}, 1, 20),
+                             .until = monday + days{27}});
+    CHECK(minutes_of(planned.plan.valves[0]) == 35);
+    CHECK(planned.away->zones[0].brought_l == doctest::Approx(1400.0 + 200.0));
+    CHECK(planned.away->zones[0].needless_l == doctest::Approx(20.0 * (8.25 + 13.5)));
   }
 
   TEST_CASE("away - an absence of up to a week is the ordinary plan") {
@@ -261,6 +290,33 @@ TEST_SUITE("garden/away") {
     CHECK(shade.futures_beyond[0] == planned.plan.zones[0].futures_beyond);
     const ChanceRaised larger = raised("L instead of 9.0 (");
     CHECK(larger.futures_beyond[1] < now);
+  }
+
+  // The pots are nearly as dry as they may be on a Monday on which no valve may open.
+  TEST_CASE("away - changed zones are judged with the run by hand before them") {
+    const std::string rules = "rules:\n  - {days: [Tue, Wed, Fri, Sat, Sun]}\n";
+    const Garden garden = in_new_york("12 L}", rules);
+    PlanRequest request = five_weeks;
+    request.after = after_run_by_hand(garden, {.from = five_weeks.from}, 2, 60);
+    request.after->zones[1].start.depletion_mm = 6.0;
+    const GardenPlan planned = plan_garden(garden, request);
+    const ZoneTask task =
+        plan_garden(in_new_york("12 L}, exposure: part shade", rules), request).zones[1].task;
+    const auto beyond = [&](int by_hand_min) {
+      const Waterings given = with_hand_run(
+          task,
+          waterings_of(task, planned.plan.valves[1], planned.constraints.hours, planned.plan.from),
+          by_hand_min);
+      return static_cast<int>(
+          (balance(task.root_zone, task.start, task.model, task.horizon, given).days_beyond > 0)
+              .count());
+    };
+    REQUIRE(beyond(60) < beyond(0));
+    const auto shade = std::find_if(
+        planned.away->raised.begin(), planned.away->raised.end(),
+        [](const ChanceRaised& one) { return one.does.find("part shade") != std::string::npos; });
+    REQUIRE(shade != planned.away->raised.end());
+    CHECK(shade->futures_beyond[1] == beyond(60));
   }
 
   // Clocks: IANA tz database, Lisbon 2027: 28 March one hour on, 31 October one hour back, within

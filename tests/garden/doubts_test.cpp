@@ -10,6 +10,7 @@
 #include <string_view>
 
 #include "support/near.hpp"
+#include "support/temporary_folder.hpp"
 #include "uncertain_inputs.hpp"
 
 namespace runnel {
@@ -222,6 +223,25 @@ TEST_SUITE("garden/doubts") {
     CHECK(wind.low.value == "1.0 m/s");
     CHECK(wind.high.minutes > wind.now.minutes);
     CHECK(wind.low.minutes < wind.now.minutes);
+  }
+
+  // Rain alone reaches the ground beside the emitters: 60 mm in the gauge fill it, and what the
+  // zone has then no longer comes from the valve alone. The supply decides nothing here.
+  TEST_CASE("what the garden's own gauge caught is there in every answer") {
+    const TemporaryFolder folder;
+    const std::string half = "emitters: {type: dripline, rate: 6 mm/h, wetted: 50 %";
+    const auto with_log = [&](const std::string& row) {
+      const std::string log = folder.write("log.csv", "date,zone,what,amount\n" + row);
+      return doubts_of(garden(hot, bed(", uniformity: 100 %", half), "log: " + log + "\n"));
+    };
+    const Doubt dry = find(with_log(""), "supply.flow");
+    const Doubt wet = find(with_log("2026-07-12,,rain,60 mm\n"), "supply.flow");
+    CHECK(wet.now.minutes < dry.now.minutes);
+    for (const Doubt* supply : {&dry, &wet}) {
+      CHECK(supply->low.minutes == near(supply->now.minutes, 1e-9));
+      CHECK(supply->high.minutes == near(supply->now.minutes, 1e-9));
+      CHECK_FALSE(supply->matters);
+    }
   }
 
   TEST_CASE("what is to be written then is what the reader takes") {

@@ -262,6 +262,20 @@ TEST_SUITE("weather") {
                    "\"wind [km/h]\""));
   }
 
+  TEST_CASE("weather csv - rain without a unit beside degF is doubted") {
+    const std::string rows = "\n2027-06-15,95,0.5,6\n";
+    const std::string says = findings_of("date,tmax [degF],rain,wind" + rows);
+    CHECK(contains(says,
+                   "w.csv:1:18: doubt: \"rain\" has no unit and is taken in mm, beside \"tmax "
+                   "[degF]\" (write its unit: \"rain [in]\" or \"rain [mm]\")\n"));
+    CHECK(contains(says, "w.csv:1:23: doubt: \"wind\" has no unit and is taken in m/s"));
+    CHECK(contains(says, "\"wind [mph]\""));
+    CHECK_FALSE(contains(says, "no unit is written"));
+    CHECK_FALSE(contains(findings_of("date,tmax [degF],rain [mm],wind [m/s]" + rows), "doubt"));
+    CHECK_FALSE(
+        contains(findings_of("date,tmax [degC],rain,wind\n2027-06-15,35,0.5,6\n"), "doubt"));
+  }
+
   // Q06 of the same package: 100 to 110 is capped, not rejected.
   TEST_CASE("weather csv - humidity a little above 100 counts as 100") {
     const std::string csv = june("rhmax", {"99", "103", "110", "100"});

@@ -242,6 +242,14 @@ Lanes AssumedWeather::rain_by_future_mm() const {
   return by_future(rows_end_to_end(stretches, &DailyWeather::rain_mm), 0.0);
 }
 
+Index AssumedWeather::days_estimated(Estimate what) const {
+  Index days = 0;
+  for (const DailyWeather& stretch : stretches)
+    days += std::count_if(stretch.estimated.begin(), stretch.estimated.end(),
+                          [what](Estimates day) { return has(day, what); });
+  return days;
+}
+
 const DailyWeather* AssumedWeather::forecast() const {
   const bool any = std::find(source.begin(), source.end(), DaySource::forecast) != source.end();
   return any ? &stretches.front() : nullptr;

@@ -5,7 +5,9 @@
 
 #include "garden_changes.hpp"
 #include "runnel/garden/plan_garden.hpp"
+#include "runnel/schedule/changes.hpp"
 #include "runnel/schedule/days_within.hpp"
+#include "start_states.hpp"
 
 namespace runnel {
 namespace {
@@ -48,25 +50,30 @@ ZoneTask in_future(const ZoneTask& task, Index future) {
   return alone;
 }
 
-/// The waterings left of those given, each left out in turn without which the zone stays within
-/// its limit through its next one, or to the end.
-Waterings without_needless(const ZoneTask& alone, Waterings given) {
+/// The waterings left of those given, each of the timer's left out in turn without which the zone
+/// stays within its limit through its next one, or to the end.
+Waterings without_needless(const ZoneTask& alone, Waterings given, bool by_hand) {
   const Index length = given.net_mm.cols();
-  const auto waters = [&given](Index day) { return given.net_mm.col(day).sum() > 0.0; };
+  // What is run by hand stands first, and has run before anyone leaves.
+  const Index timer_slots = given.net_mm.rows() - (by_hand ? 1 : 0);
+  const auto of_timer = [&given, timer_slots](Index day) {
+    return given.net_mm.col(day).tail(timer_slots);
+  };
+  const auto waters = [&of_timer](Index day) { return of_timer(day).sum() > 0.0; };
   for (Index day = 0; day < length; ++day) {
     if (!waters(day)) continue;
     Index next = day + 1;
     while (next < length && !waters(next)) ++next;
-    const Eigen::ArrayXd of_day = given.net_mm.col(day);
-    given.net_mm.col(day).setZero();
+    const Eigen::ArrayXd watered_mm = of_timer(day);
+    of_timer(day).setZero();
     const Index judged = std::min(next + 1, length);
-    if (!stays_within(first_days(alone, given, judged), 0.0)) given.net_mm.col(day) = of_day;
+    if (!stays_within(first_days(alone, given, judged), 0.0)) of_timer(day) = watered_mm;
   }
   return given;
 }
 
 /// Mean of the futures, over the whole zone.
-double needless_mm(const ZoneTask& task, const Waterings& given, Index length) {
+double needless_mm(const ZoneTask& task, const Waterings& given, bool by_hand, Index length) {
   if (given.net_mm.size() == 0) return 0.0;
   const Index futures = task.horizon.et_mm.rows();
   double sum_mm = 0.0;
@@ -76,7 +83,8 @@ double needless_mm(const ZoneTask& task, const Waterings& given, Index length) {
     const auto drained_mm = [&](const Waterings& waterings) {
       return first_days(alone, waterings, length).drained_mm[0];
     };
-    sum_mm += std::max(0.0, drained_mm(given) - drained_mm(without_needless(alone, given)));
+    sum_mm +=
+        std::max(0.0, drained_mm(given) - drained_mm(without_needless(alone, given, by_hand)));
   }
   return sum_mm / static_cast<double>(futures);
 }
@@ -98,8 +106,9 @@ double litres_of(const ZonePlan& zone, const Plan& plan) {
 
 AwayZone away_zone(const ZoneTask& task, const ZonePlan& zone, const Plan& plan, int length) {
   const double litres_a_mm = task.delivery.area.m2() * task.delivery.multiplier;
+  const bool by_hand = plan.by_hand_min(zone.valve) > 0;
   return {.brought_l = litres_of(zone, plan),
-          .needless_l = litres_a_mm * needless_mm(task, zone.waterings_mm, length)};
+          .needless_l = litres_a_mm * needless_mm(task, zone.waterings_mm, by_hand, length)};
 }
 
 int unharmed_futures(const GardenPlan& planned) {
@@ -133,14 +142,14 @@ std::optional<ChanceRaised> by_more_water(const Garden& garden, const GardenPlan
 /// How many futures go beyond the limit of the changed zone under the programme as it is.
 int beyond_when_changed(const Garden& changed, std::size_t z, const GardenPlan& planned) {
   std::vector<Finding> said_before;
-  StartState start;
-  if (planned.zones[z].start_found) start.state = planned.zones[z].task.start;
-  const ZoneTask task =
-      prepare_zone(changed, changed.zones[z], planned.weather, said_before, start).task;
-  const Waterings given = waterings_of(task, times_of(planned.plan, task.valve),
-                                       planned.constraints.hours, planned.plan.from);
-  return static_cast<int>(
-      futures_beyond(first_days(task, given, planned.plan.zones[z].days_judged)));
+  const ZoneTask task = prepare_zone(changed, changed.zones[z], planned.weather, said_before,
+                                     start_again(planned.zones[z]))
+                            .task;
+  const Plan& plan = planned.plan;
+  const Waterings given = with_hand_run(
+      task, waterings_of(task, times_of(plan, task.valve), planned.constraints.hours, plan.from),
+      plan.by_hand_min(task.valve));
+  return static_cast<int>(futures_beyond(first_days(task, given, plan.zones[z].days_judged)));
 }
 
 /// The least size that does most; nothing where none does anything.

@@ -6,6 +6,8 @@
 #include <utility>
 
 #include "runnel/garden/planning_constraints.hpp"
+#include "runnel/garden/water_taken.hpp"
+#include "start_states.hpp"
 #include "uncertain_inputs.hpp"
 
 namespace runnel {
@@ -34,7 +36,11 @@ double minutes_a_week(const ValveTimes& times, Date from) {
 class Planner {
  public:
   Planner(const Garden& garden, const GardenPlan& planned, const PlanRequest& request)
-      : garden_(garden), planned_(planned), request_(request), zones_(planned.zones) {
+      : garden_(garden),
+        planned_(planned),
+        request_(request),
+        zones_(planned.zones),
+        log_(water_log_of(garden, said_before_)) {
     for (const PreparedZone& zone : zones_) valves_.insert(zone.task.valve);
     for (const int valve : valves_) now_.push_back(plan(valve, garden_, planned_.weather));
   }
@@ -100,17 +106,15 @@ class Planner {
   [[nodiscard]] const AssumedWeather& weather() const { return planned_.weather; }
 
   [[nodiscard]] AssumedWeather weather_of(const Garden& other) {
-    const SiteWeather site = read_site_weather(other, said_before_);
+    const SiteWeather site = read_weather_with_gauge(other, log_, said_before_);
     return assume_weather(other, site, planned_.plan.from,
                           static_cast<int>(planned_.weather.eto_mm.size()), said_before_);
   }
 
   [[nodiscard]] PreparedZone prepared(const Garden& other, std::size_t zone,
                                       const AssumedWeather& weather) {
-    StartState start;
-    if (planned_.zones[zone].start_found)
-      start = {.state = planned_.zones[zone].task.start, .source = "carried on"};
-    return prepare_zone(other, other.zones[zone], weather, said_before_, start);
+    return prepare_zone(other, other.zones[zone], weather, said_before_,
+                        start_again(planned_.zones[zone]));
   }
 
   [[nodiscard]] ValvePlan plan(int valve, const Garden& garden, const AssumedWeather& weather) {
@@ -137,10 +141,11 @@ class Planner {
   const Garden& garden_;
   const GardenPlan& planned_;
   const PlanRequest& request_;
+  std::vector<Finding> said_before_;
   std::vector<PreparedZone> zones_;  // those of the plan, but for what is looked at
+  WaterLog log_;
   std::set<int> valves_;
   std::vector<ValvePlan> now_;  // by valve
-  std::vector<Finding> said_before_;
 };
 
 std::vector<UncertainInput> uncertain_inputs(const Garden& garden, const GardenPlan& planned) {

@@ -110,8 +110,7 @@ std::vector<ValveTimes> times_in_force(const Garden& garden, const SavedPlan& pl
 GardenPlan plan_garden(const Garden& garden, const PlanRequest& request) {
   GardenPlan planned;
   PastWater water{.runs = {}, .log = water_log_of(garden, planned.findings)};
-  SiteWeather weather = read_site_weather(garden, planned.findings);
-  take_gauge(water.log, weather.observed);
+  const SiteWeather weather = read_weather_with_gauge(garden, water.log, planned.findings);
   const Date from = request.from.value_or(weather.observed.last_day() + std::chrono::days{1});
   require_near(garden, from, weather.observed);
   const int away_days = absence_days(from, request.until);
@@ -161,9 +160,8 @@ Plan plan_again(const Garden& garden, const GardenPlan& planned,
   for (std::size_t z = 0; z < garden.zones.size(); ++z) {
     const bool as_before =
         z < planned.zones.size() && std::find(changed.begin(), changed.end(), z) == changed.end();
-    StartState start;
-    if (z < planned.zones.size() && planned.zones[z].start_found)
-      start = {.state = planned.zones[z].task.start, .source = "carried on"};
+    const StartState start =
+        z < planned.zones.size() ? start_again(planned.zones[z]) : StartState{};
     zones.push_back(
         as_before ? planned.zones[z]
                   : prepare_zone(garden, garden.zones[z], planned.weather, said_before, start));

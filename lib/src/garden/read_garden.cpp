@@ -67,6 +67,26 @@ void doubt_hemisphere(const YamlField& latitude, const Garden& garden) {
                      "check the time zone");
 }
 
+/// Clocks are set by the sun's time of about their own meridian.
+void doubt_longitude(const YamlField& longitude, const Garden& garden) {
+  const double degrees = garden.site.longitude_deg;
+  if (garden.timezone.empty() || degrees == 0.0) return;
+  constexpr double most_h = 4.0;  // China's west is 3 hours off its clock; our choice
+  const double clock_h =
+      static_cast<double>(standard_utc_offset(garden.timezone, offset_year).count()) / 60.0;
+  const auto apart_h = [clock_h](double longitude_deg) {
+    return std::abs(std::remainder(longitude_deg / 15.0 - clock_h, 24.0));
+  };
+  if (apart_h(degrees) <= most_h) return;
+  const bool mirrored = apart_h(-degrees) <= most_h;
+  longitude.doubt(
+      shortest(std::abs(degrees)) + (degrees < 0.0 ? " west is " : " east is ") +
+          fixed(apart_h(degrees), 0) + " hours from the clocks of " + garden.timezone,
+      (mirrored ? "is it " + shortest(-degrees) + "? west of Greenwich has a minus; else "
+                : std::string()) +
+          "check longitude and time zone");
+}
+
 void read_site(YamlField field, Garden& garden) {
   field.needed(
       "site: {latitude: 38.72, longitude: -9.14, elevation: 95 m, timezone: Europe/Lisbon}");
@@ -82,6 +102,7 @@ void read_site(YamlField field, Garden& garden) {
                          .value_or(0.0)};
   garden.timezone = read_time_zone(map.field("timezone"));
   doubt_hemisphere(map.field("latitude"), garden);
+  doubt_longitude(map.field("longitude"), garden);
   static constexpr std::array<std::string_view, 2> settings = {"coast", "inland"};
   static constexpr std::array<std::string_view, 2> airs = {"dry", "humid"};
   garden.coast = map.field("setting")

@@ -99,8 +99,8 @@ Replan replan(const Garden& garden, PlanRequest request) {
                .valves = {}};
   const Plan& plan = again.planned.plan;
   std::vector<Finding> said_already;
-  SiteWeather weather = read_site_weather(garden, said_already);
-  take_gauge(water_log_of(garden, said_already), weather.observed);
+  const SiteWeather weather =
+      read_weather_with_gauge(garden, water_log_of(garden, said_already), said_already);
   again.since = lived(weather.observed, before, plan.from);
   again.ahead = to_come(again.planned, before);
   const std::vector<ValveTimes> in_force = times_in_force(garden, before);

@@ -63,4 +63,9 @@ std::vector<StartState> start_states(const Garden& garden, const SiteWeather& we
   return starts;
 }
 
+StartState start_again(const PreparedZone& zone) {
+  if (!zone.start_found) return {};
+  return {.state = zone.task.start, .source = "carried on"};
+}
+
 }  // namespace runnel

@@ -19,4 +19,8 @@ namespace runnel {
                                                    const PastWater& water,
                                                    std::vector<Finding>& findings);
 
+/// The same start for the zone prepared once more, as another garden has it: found as before, else
+/// left to what that garden says.
+[[nodiscard]] StartState start_again(const PreparedZone& zone);
+
 }  // namespace runnel

@@ -7,16 +7,7 @@
 namespace runnel {
 namespace {
 
-/// Whether the weather planned with has days of which that was estimated.
-bool estimated(const AssumedWeather& weather, Estimate what) {
-  return std::any_of(weather.stretches.begin(), weather.stretches.end(),
-                     [what](const DailyWeather& stretch) {
-                       return std::any_of(stretch.estimated.begin(), stretch.estimated.end(),
-                                          [what](Estimates day) { return has(day, what); });
-                     });
-}
-
-/// Whether it has days whose wind was measured.
+/// Whether the weather planned with has days whose wind was measured.
 bool has_wind(const AssumedWeather& weather) {
   return std::any_of(
       weather.stretches.begin(), weather.stretches.end(), [](const DailyWeather& stretch) {
@@ -63,19 +54,19 @@ std::vector<UncertainInput> uncertain_site(const Garden& garden, const GardenPla
     };
   };
   const auto m_s = shown_as(Shown::speed, 1);
-  if (estimated(planned.weather, Estimate::wind_assumed))
+  if (planned.weather.days_estimated(Estimate::wind_assumed) > 0)
     site.add("wind speed", m_s(garden.weather.wind_when_unknown_m_s), m_s,
              [](Garden& other, double speed) { other.weather.wind_when_unknown_m_s = speed; });
   const auto metres = shown_as(Shown::height, 0);
   if (has_wind(planned.weather) && !is_written(garden, "weather.wind measured at"))
     site.add("wind measured at", metres(garden.weather.layout.wind_height_m), metres,
              [](Garden& other, double height) { other.weather.layout.wind_height_m = height; });
-  if (estimated(planned.weather, Estimate::humidity_from_t_min)) {
+  if (planned.weather.days_estimated(Estimate::humidity_from_t_min) > 0) {
     const auto air = [](bool dry) { return std::string(dry ? "dry" : "humid"); };
     site.add("air", air(garden.dry_air), false, true, air,
              [](Garden& other, bool dry) { other.dry_air = dry; });
   }
-  if (estimated(planned.weather, Estimate::radiation_from_temperature)) {
+  if (planned.weather.days_estimated(Estimate::radiation_from_temperature) > 0) {
     const auto setting = [](bool coast) { return std::string(coast ? "coast" : "inland"); };
     site.add("setting", setting(garden.coast), false, true, setting,
              [](Garden& other, bool coast) { other.coast = coast; });

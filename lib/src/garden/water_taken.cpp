@@ -168,6 +168,13 @@ void take_gauge(const WaterLog& log, DailyWeather& weather) {
       weather.rain_mm[*day] = depth_mm;
 }
 
+SiteWeather read_weather_with_gauge(const Garden& garden, const WaterLog& log,
+                                    std::vector<Finding>& findings) {
+  SiteWeather weather = read_site_weather(garden, findings);
+  take_gauge(log, weather.observed);
+  return weather;
+}
+
 Column rain_with_gauges(const WaterLog& log, std::size_t zone, double rain_reaches, Date first_day,
                         Column rain_mm) {
   const auto apply = [&](bool in_zone) {

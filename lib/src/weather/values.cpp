@@ -270,6 +270,20 @@ void doubt_median(const FileColumn& column, std::string_view file, std::vector<F
   }
 }
 
+struct UnitBesideDegF {
+  Variable variable;
+  std::string_view likely;
+};
+// What whoever writes degF hardly measures in the metric unit (common knowledge, no source).
+constexpr auto units_beside_deg_f = std::to_array<UnitBesideDegF>(
+    {{Variable::rain_mm, "in"}, {Variable::eto_mm, "in"}, {Variable::wind_m_s, "mph"}});
+
+bool in_deg_f(const FileColumn& column, Step step) {
+  if (!column.unit_given) return false;
+  const Unit* unit = unit_for(facts(column.variable, step), column.unit);
+  return unit != nullptr && unit->name == "degF";
+}
+
 }  // namespace
 
 FileColumn read_values(const CsvTable& table, const ValueColumn& chosen, Step step,
@@ -325,6 +339,26 @@ void check_together(const CsvTable& table, const std::vector<FileColumn>& column
     });
   }
   crossed.move_to(findings);
+}
+
+void doubt_missing_units(std::vector<FileColumn>& columns, Step step, std::string_view file,
+                         std::vector<Finding>& findings) {
+  const auto foreign = std::find_if(columns.begin(), columns.end(),
+                                    [step](const FileColumn& c) { return in_deg_f(c, step); });
+  if (foreign == columns.end()) return;
+  for (FileColumn& column : columns) {
+    if (column.unit_given) continue;
+    const auto unit = std::find_if(
+        units_beside_deg_f.begin(), units_beside_deg_f.end(),
+        [&column](const UnitBesideDegF& one) { return one.variable == column.variable; });
+    if (unit == units_beside_deg_f.end()) continue;
+    column.unit_doubted = true;
+    findings.push_back({Finding::Kind::doubt, place_of(file, column.header),
+                        quoted(column.header.text) + " has no unit and is taken in " + column.unit +
+                            ", beside " + quoted(foreign->header.text),
+                        "write its unit: " + header_with(column.header, unit->likely) + " or " +
+                            header_with(column.header, column.unit)});
+  }
 }
 
 }  // namespace runnel

@@ -19,7 +19,8 @@ struct FileColumn {
   CsvCell header;
   std::string unit;  ///< of the file
   bool unit_given = false;
-  Column values;  ///< NaN where missing or faulty
+  bool unit_doubted = false;  ///< none given, and another is likely
+  Column values;              ///< NaN where missing or faulty
 };
 
 /// Reads and checks one column: unit, numbers, the limits of the variable. Faults are told once a
@@ -30,5 +31,9 @@ struct FileColumn {
 /// Tmin above Tmax, and columns whose ordinary values are hardly of this world.
 void check_together(const CsvTable& table, const std::vector<FileColumn>& columns, Step step,
                     std::string_view file, std::vector<Finding>& findings);
+
+/// Doubts columns of which no unit is written beside temperatures in degF, and marks them.
+void doubt_missing_units(std::vector<FileColumn>& columns, Step step, std::string_view file,
+                         std::vector<Finding>& findings);
 
 }  // namespace runnel

@@ -28,7 +28,7 @@ void remark_units(const std::vector<FileColumn>& columns, std::string_view file,
   std::string taken;
   const FileColumn* first = nullptr;
   for (const FileColumn& column : columns) {
-    if (column.unit_given) continue;
+    if (column.unit_given || column.unit_doubted) continue;
     if (first == nullptr) first = &column;
     taken += (taken.empty() ? "" : ", ") + quoted(column.header.text) + " in " + column.unit;
   }
@@ -114,6 +114,7 @@ Read<WeatherSeries> parse_weather(std::string_view csv, std::string_view name,
   }
   tell_unit_once(read.findings);
   check_together(table, columns, *step, name, read.findings);
+  doubt_missing_units(columns, *step, name, read.findings);
   remark_units(columns, name, read.findings);
   if (!has_error(read.findings) && !holds_a_value(columns)) {
     read.findings.push_back({Finding::Kind::error, place_of_line(name, table.header().front().line),

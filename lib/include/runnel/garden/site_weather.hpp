@@ -73,6 +73,8 @@ struct AssumedWeather {
   [[nodiscard]] Lanes eto_by_future_mm() const;
   /// [futures, days]
   [[nodiscard]] Lanes rain_by_future_mm() const;
+  /// Of the days behind it, on how many that was estimated.
+  [[nodiscard]] Eigen::Index days_estimated(Estimate what) const;
   /// The forecast days among those planned; nullptr without.
   [[nodiscard]] const DailyWeather* forecast() const;
 };

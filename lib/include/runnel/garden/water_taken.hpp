@@ -61,6 +61,11 @@ struct WaterTaken {
 /// Puts what it caught in place of the weather's rain, on the days that there are.
 void take_gauge(const WaterLog& log, DailyWeather& weather);
 
+/// read_site_weather, the observed rain that of the log's own gauge where it has some.
+/// @throws InputError as read_site_weather.
+[[nodiscard]] SiteWeather read_weather_with_gauge(const Garden& garden, const WaterLog& log,
+                                                  std::vector<Finding>& findings);
+
 /// Rain for that zone: the log's gauge in place of the weather's on the days that have one. A gauge
 /// of the zone, which has caught only what reached it, goes before the garden's, and is divided by
 /// `rain_reaches` (> 0, else the weather's is kept), which the balance multiplies with.
