@@ -17,16 +17,9 @@
 namespace runnel::cli {
 namespace {
 
-/// By when the timer must be set, where a valve opens on the first day.
-std::string set_by_text(const Garden& garden, const Plan& plan) {
-  const auto first = first_start(plan);
-  if (!first) return {};
-  const bool midnight = *first == WallTime{0};
-  return "Set it " + (midnight
-                          ? "in the evening of " + short_date(plan.from - std::chrono::days{1}) +
-                                ": the first valve opens at midnight.\n"
-                          : "before " + short_date(plan.from) + ", " +
-                                clock(garden.display, *first) + ", when the first valve opens.\n");
+std::string set_by_line(const Garden& garden, const Plan& plan) {
+  const std::string text = set_by_text(garden, plan);
+  return text.empty() ? text : text + "\n";
 }
 
 std::string weather_line(const Display& display, const AssumedWeather& weather, Eigen::Index days) {
@@ -190,7 +183,7 @@ std::string plan_text(const Garden& garden, const GardenPlan& planned, const Men
   const Plan& plan = planned.plan;
   return printable(garden.name) + "\n" + "Set on the timer for " + short_date(plan.from) + " to " +
          short_date(plan.until) + " " + std::to_string(year_of(plan.until)) +
-         (planned.away ? ", and leave it so" : "") + "\n" + set_by_text(garden, plan) +
+         (planned.away ? ", and leave it so" : "") + "\n" + set_by_line(garden, plan) +
          by_hand_text(plan) + "\n" + programme_text(garden, planned, mending);
 }
 

@@ -54,6 +54,9 @@ class Rows {
                                   whole_times(setting.starts), setting.minutes,
                                   volume(zone.gross_litres)});
       text_ += paragraph(below, why(planned_.zones[z], zone, garden_.display));
+      if (drains(planned_.plan, zone))
+        text_ += paragraph(below, measure(garden_.display, Shown::depth, zone.drained_mm, 1) +
+                                      " of the week's water drain away.");
       if (const std::string shared = shared_valve_line(planned_.plan, zone, garden_.display);
           !shared.empty())
         text_ += paragraph(below, shared);
@@ -193,6 +196,13 @@ std::string shared_valve_line(const Plan& plan, const ZonePlan& zone, const Disp
          " of the week's water run through here.";
 }
 
+bool drains(const Plan& plan, const ZonePlan& zone) {
+  constexpr double worth_saying = 0.1;
+  return std::count_if(plan.zones.begin(), plan.zones.end(),
+                       [&zone](const ZonePlan& other) { return other.valve == zone.valve; }) == 1 &&
+         zone.drained_mm >= std::max(1.0, worth_saying * zone.gross_mm);
+}
+
 std::string why(const PreparedZone& prepared, const ZonePlan& zone, const Display& display) {
   const auto mm = [&display](double depth_mm) {
     return measure(display, Shown::depth, depth_mm, 1);
@@ -200,17 +210,28 @@ std::string why(const PreparedZone& prepared, const ZonePlan& zone, const Displa
   const auto litres = [&display](double volume_l) {
     return measure(display, Shown::volume, volume_l, 1);
   };
+  std::string falls_short;
   if (zone.days_beyond > 0)
-    return "FALLS SHORT: too dry on " + std::to_string(zone.days_beyond) + " of " +
-           std::to_string(zone.days_judged) + " days; see below.";
+    falls_short = "FALLS SHORT: too dry on " + std::to_string(zone.days_beyond) + " of " +
+                  std::to_string(zone.days_judged) + " days; see below. ";
   if (prepared.containers) {
     const double area_m2 = zone.delivery.area.m2();
-    return "Use " + litres(zone.demand_mm * area_m2 / days_summed) + " a day, can spare " +
-           litres(zone.limit_mm * area_m2) + " before they must be watered.";
+    return falls_short + "Use " + litres(zone.demand_mm * area_m2 / days_summed) +
+           " a day, can spare " + litres(zone.limit_mm * area_m2) + " before they must be watered.";
   }
-  return "Uses " + mm(zone.demand_mm) + " over the week, rain brings " + mm(zone.rain_mm) +
-         "; can spare " + mm(zone.limit_mm * zone.wetted_share) +
+  return falls_short + "Uses " + mm(zone.demand_mm) + " over the week, rain brings " +
+         mm(zone.rain_mm) + "; can spare " + mm(zone.limit_mm * zone.wetted_share) +
          (zone.waterings == 0 ? ": no need." : ".");
+}
+
+std::string set_by_text(const Garden& garden, const Plan& plan) {
+  const auto first = first_start(plan);
+  if (!first) return {};
+  if (*first == WallTime{0})
+    return "Set it in the evening of " + short_date(plan.from - std::chrono::days{1}) +
+           ": the first valve opens at midnight.";
+  return "Set it before " + short_date(plan.from) + ", " + clock(garden.display, *first) +
+         ", when the first valve opens.";
 }
 
 std::string settings_table(const Garden& garden, const GardenPlan& planned) {

@@ -33,6 +33,10 @@ struct Setting {
 /// Places in the garden's list, by valve.
 [[nodiscard]] std::vector<std::size_t> zones_by_valve(const Plan& plan);
 
+/// "Set it before Mon 12 Jul, 04:30, when the first valve opens."; empty where none opens on the
+/// first day.
+[[nodiscard]] std::string set_by_text(const Garden& garden, const Plan& plan);
+
 /// What to set, zone by zone and valve by valve, with a line on why; where valves share programmes,
 /// programme by programme.
 [[nodiscard]] std::string settings_table(const Garden& garden, const GardenPlan& planned);
@@ -49,7 +53,11 @@ struct Spare {
 [[nodiscard]] std::string shared_valve_line(const Plan& plan, const ZonePlan& zone,
                                             const Display& display);
 
-/// What is short in a few words, or why these minutes.
+/// Whether a zone on a valve of its own loses a tenth of its water or more below the roots: minutes
+/// that a dry start needed stay in force after it.
+[[nodiscard]] bool drains(const Plan& plan, const ZonePlan& zone);
+
+/// What is short in a few words, and why these minutes.
 [[nodiscard]] std::string why(const PreparedZone& prepared, const ZonePlan& zone,
                               const Display& display);
 

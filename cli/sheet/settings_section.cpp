@@ -14,17 +14,21 @@ std::string reason(const Display& display, const GardenPlan& planned, std::size_
     return with_unit(display, Shown::depth, at(key), depth_mm, 1);
   };
   const Spare spare = spare_of(zone);
+  std::string text;
   if (zone.days_beyond > 0)
-    return "<strong>Falls short</strong>: too dry on " +
+    text = "<strong>Falls short</strong>: too dry on " +
            figure(at("days_beyond"), zone.days_beyond, 0) +
-           (zone.days_beyond == 1 ? " day" : " days") + ", see below";
+           (zone.days_beyond == 1 ? " day" : " days") + ", see below. ";
   if (planned.zones[z].containers)
-    return "Use " + with_unit(display, Shown::volume, at("use_l_a_day"), spare.use_l_a_day, 1) +
+    return text + "Use " +
+           with_unit(display, Shown::volume, at("use_l_a_day"), spare.use_l_a_day, 1) +
            " a day, can spare " +
            with_unit(display, Shown::volume, at("spare_l"), spare.litres, 1) +
            " before they must be watered";
   const std::string when = planned.away ? " in the first week, rain" : ", rain";
-  return "Uses " + depth("demand_mm", zone.demand_mm) + when + " brings " +
+  if (drains(planned.plan, zone))
+    text += depth("drained_mm", zone.drained_mm) + " of the week's water drain away. ";
+  return text + "Uses " + depth("demand_mm", zone.demand_mm) + when + " brings " +
          depth("rain_mm", zone.rain_mm) + "; can spare " + depth("spare_mm", spare.mm) +
          (zone.waterings == 0 ? ": no need" : "");
 }
@@ -75,6 +79,8 @@ std::string settings_content(const Garden& garden, const GardenPlan& planned) {
   if (garden.timer.percentage != 100)
     text += "<p>The timer's percentage stands at " +
             figure("/timer_percentage", garden.timer.percentage, 0) + " %: leave it there.</p>\n";
+  if (const std::string set_by = set_by_text(garden, planned.plan); !set_by.empty())
+    text += "<p>" + escaped(set_by) + "</p>\n";
   text +=
       "<table class=\"set\">\n<caption>For each valve: its days, start times, and the minutes of "
       "each run</caption>\n<thead>\n<tr><th scope=\"col\">Valve</th><th scope=\"col\">Days</th>"
