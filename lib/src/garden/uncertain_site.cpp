@@ -16,6 +16,12 @@ bool estimated(const AssumedWeather& weather, Estimate what) {
                      });
 }
 
+/// Whether those days go by a figure that was measured at the site.
+bool fitted(const AssumedWeather& weather, bool FittedEstimates::*what) {
+  return std::any_of(weather.stretches.begin(), weather.stretches.end(),
+                     [what](const DailyWeather& stretch) { return stretch.fitted.*what; });
+}
+
 /// Whether it has days whose wind was measured.
 bool has_wind(const AssumedWeather& weather) {
   return std::any_of(
@@ -70,12 +76,14 @@ std::vector<UncertainInput> uncertain_site(const Garden& garden, const GardenPla
   if (has_wind(planned.weather) && !is_written(garden, "weather.wind measured at"))
     site.add("wind measured at", metres(garden.weather.layout.wind_height_m), metres,
              [](Garden& other, double height) { other.weather.layout.wind_height_m = height; });
-  if (estimated(planned.weather, Estimate::humidity_from_t_min)) {
+  if (estimated(planned.weather, Estimate::humidity_from_t_min) &&
+      !fitted(planned.weather, &FittedEstimates::humidity)) {
     const auto air = [](bool dry) { return std::string(dry ? "dry" : "humid"); };
     site.add("air", air(garden.dry_air), false, true, air,
              [](Garden& other, bool dry) { other.dry_air = dry; });
   }
-  if (estimated(planned.weather, Estimate::radiation_from_temperature)) {
+  if (estimated(planned.weather, Estimate::radiation_from_temperature) &&
+      !fitted(planned.weather, &FittedEstimates::radiation)) {
     const auto setting = [](bool coast) { return std::string(coast ? "coast" : "inland"); };
     site.add("setting", setting(garden.coast), false, true, setting,
              [](Garden& other, bool coast) { other.coast = coast; });
