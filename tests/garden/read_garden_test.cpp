@@ -397,8 +397,8 @@ TEST_SUITE("garden") {
     CHECK(all_text(read.findings) ==
           R"(g.yaml:1:1: remark: supply: not stated: the supply is taken to feed every zone
 g.yaml:1:1: remark: timer: not stated: a timer of 6 valves, each with 4 starts a day, runs of 1 to 240 minutes in steps of 1, on chosen days of the week
-g.yaml:2:1: remark: site.setting: not stated: setting inland (matters where radiation is not measured)
-g.yaml:2:1: remark: site.air: not stated: air humid (matters where humidity is not measured)
+g.yaml:2:1: remark: site.setting: not stated: setting inland, unless measured days show it (matters where radiation is not measured)
+g.yaml:2:1: remark: site.air: not stated: air humid, unless measured days show it (matters where humidity is not measured)
 g.yaml:3:1: remark: weather.wind measured at: not stated: wind measured at 2 m
 g.yaml:6:5: remark: zones.1.exposure: not stated: open to the sky all day: exposure factor 1
 g.yaml:6:5: remark: zones.1.rain reaches: not stated: all rain reaches the zone

@@ -198,7 +198,8 @@ DailyWeather days_of(const DailyWeather& weather, Index first, Index length) {
                     .u2_m_s = weather.u2_m_s.segment(first, length),
                     .rh_min_pct = weather.rh_min_pct.segment(first, length),
                     .estimated = {},
-                    .inputs = std::nullopt};
+                    .inputs = std::nullopt,
+                    .fitted = weather.fitted};
   const auto estimates_of = [first, length](const std::vector<Estimates>& all) {
     return std::vector<Estimates>(all.begin() + first, all.begin() + first + length);
   };

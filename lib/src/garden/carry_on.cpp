@@ -53,7 +53,8 @@ DailyWeather picked(const DailyWeather& weather, const std::vector<Index>& rows,
                     .u2_m_s = weather.u2_m_s(rows),
                     .rh_min_pct = weather.rh_min_pct(rows),
                     .estimated = {},
-                    .inputs = std::nullopt};
+                    .inputs = std::nullopt,
+                    .fitted = weather.fitted};
   for (const Index row : rows)
     part.estimated.push_back(weather.estimated[static_cast<std::size_t>(row)]);
   if (!weather.inputs) return part;

@@ -106,11 +106,15 @@ void read_site(YamlField field, Garden& garden) {
   static constexpr std::array<std::string_view, 2> settings = {"coast", "inland"};
   static constexpr std::array<std::string_view, 2> airs = {"dry", "humid"};
   garden.coast = map.field("setting")
-                     .or_else("setting inland (matters where radiation is not measured)")
+                     .or_else(
+                         "setting inland, unless measured days show it (matters where radiation is "
+                         "not measured)")
                      .one_of(settings, "setting") == "coast";
-  garden.dry_air = map.field("air")
-                       .or_else("air humid (matters where humidity is not measured)")
-                       .one_of(airs, "kind of air") == "dry";
+  garden.dry_air =
+      map.field("air")
+          .or_else(
+              "air humid, unless measured days show it (matters where humidity is not measured)")
+          .one_of(airs, "kind of air") == "dry";
   map.refuse_others();
 }
 

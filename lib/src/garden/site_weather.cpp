@@ -13,6 +13,7 @@
 #include "runnel/weather/night.hpp"
 #include "runnel/weather/quality.hpp"
 #include "runnel/weather/weather_csv.hpp"
+#include "site_fit.hpp"
 
 namespace runnel {
 namespace {
@@ -74,8 +75,9 @@ DailyWeather from_given_reference_et(const WeatherSeries& series, const std::str
           .inputs = std::nullopt};
 }
 
-DailyWeather computed(const WeatherSeries& series, const Garden& garden) {
-  EtInputs inputs = complete(series, garden.site, completion_rules(garden));
+DailyWeather computed(const WeatherSeries& series, const Garden& garden,
+                      const CompletionRules& rules) {
+  EtInputs inputs = complete(series, garden.site, rules);
   DailyWeather weather{.first_day = inputs.first_day,
                        .eto_mm = eto_mm_d(inputs, garden.site, fao56_daily()).max(0.0),
                        .rain_mm = {},
@@ -98,58 +100,163 @@ WeatherSeries parsed(const Garden& garden, const std::string& path, const Place&
   return series;
 }
 
-/// From a series without a hole in what reference ET needs.
-DailyWeather daily_weather(const WeatherSeries& days, const Garden& garden,
-                           const std::string& path) {
-  DailyWeather weather =
-      only_reference_et(days) ? from_given_reference_et(days, path) : computed(days, garden);
-  take_rain(days, weather);
-  return weather;
-}
+/// A weather file's days, in stretches without a hole in what reference ET needs.
+struct WeatherDays {
+  std::string path;
+  Place at;
+  std::vector<WeatherSeries> stretches;
+};
+struct FilesRead {
+  WeatherDays observed;
+  std::optional<WeatherDays> forecast;
+  WeatherDays record;
+};
 
-DailyWeather read_daily_weather(const Garden& garden, const std::string& written, const Place& at,
-                                std::vector<Finding>& findings) {
+WeatherDays read_days(const Garden& garden, const std::string& written, const Place& at,
+                      std::vector<Finding>& findings) {
   const std::string path = path_beside(garden.file, written);
   const WeatherSeries series = parsed(garden, path, at, findings);
-  const WeatherSeries days =
-      only_reference_et(series)
-          ? daily(series)
-          : value_or_throw(
-                fill_gaps(daily(value_or_throw(fill_gaps(series, path), findings)), path),
-                findings);
-  return daily_weather(days, garden, path);
+  return {.path = path,
+          .at = at,
+          .stretches = {
+              only_reference_et(series)
+                  ? daily(series)
+                  : value_or_throw(
+                        fill_gaps(daily(value_or_throw(fill_gaps(series, path), findings)), path),
+                        findings)}};
 }
 
 /// Unlike what was observed lately, past years may have holes of any length.
-std::vector<DailyWeather> read_record(const Garden& garden, std::vector<Finding>& findings) {
+WeatherDays read_record(const Garden& garden, std::vector<Finding>& findings) {
   const std::string path = path_beside(garden.file, *garden.weather.record);
   const WeatherSeries days = daily(parsed(garden, path, garden.weather.record_at, findings));
-  std::vector<DailyWeather> record;
+  WeatherDays record{.path = path, .at = garden.weather.record_at, .stretches = {}};
   for (const auto& [first, last] : whole_stretches(days)) {
-    const WeatherSeries part = rows_of(days, first, last);
-    record.push_back(daily_weather(
-        only_reference_et(part) ? part : value_or_throw(fill_gaps(part, path), findings), garden,
-        path));
+    WeatherSeries part = rows_of(days, first, last);
+    record.stretches.push_back(only_reference_et(part)
+                                   ? std::move(part)
+                                   : value_or_throw(fill_gaps(part, path), findings));
   }
   return record;
+}
+
+FilesRead read_files(const Garden& garden, std::vector<Finding>& findings) {
+  FilesRead files{
+      .observed = read_days(garden, garden.weather.observed, garden.weather.observed_at, findings),
+      .forecast = std::nullopt,
+      .record = {}};
+  if (garden.weather.forecast)
+    files.forecast =
+        read_days(garden, *garden.weather.forecast, garden.weather.forecast_at, findings);
+  if (garden.weather.record) {
+    std::vector<Finding> said_already;
+    const bool same_file = *garden.weather.record == garden.weather.observed;
+    files.record = read_record(garden, same_file ? said_already : findings);
+  }
+  return files;
+}
+
+/// What FAO-56 chapter 3 takes, and which of it the site's own days have said.
+struct SiteRules {
+  CompletionRules rules;
+  FittedEstimates fitted = {};
+};
+
+std::vector<DailyWeather> completed(const WeatherDays& days, const Garden& garden,
+                                    const SiteRules& by) {
+  std::vector<DailyWeather> all;
+  for (const WeatherSeries& stretch : days.stretches) {
+    DailyWeather weather = only_reference_et(stretch) ? from_given_reference_et(stretch, days.path)
+                                                      : computed(stretch, garden, by.rules);
+    take_rain(stretch, weather);
+    weather.fitted = by.fitted;
+    all.push_back(std::move(weather));
+  }
+  return all;
+}
+
+SiteWeather completed(const FilesRead& files, const Garden& garden, const SiteRules& by) {
+  SiteWeather weather{.observed = completed(files.observed, garden, by).front(),
+                      .forecast = std::nullopt,
+                      .record = completed(files.record, garden, by)};
+  if (files.forecast) weather.forecast = completed(*files.forecast, garden, by).front();
+  return weather;
+}
+
+bool estimated(const SiteWeather& weather, Estimate what) {
+  const auto in = [what](const DailyWeather& stretch) {
+    return std::any_of(stretch.estimated.begin(), stretch.estimated.end(),
+                       [what](Estimates day) { return has(day, what); });
+  };
+  return in(weather.observed) || (weather.forecast && in(*weather.forecast)) ||
+         std::any_of(weather.record.begin(), weather.record.end(), in);
+}
+
+/// Of the record and the observed days, those that say it by more days, with their file.
+struct FoundFit {
+  SiteFit fit;
+  const WeatherDays* file;
+};
+std::optional<FoundFit> find_fit(const FilesRead& files, const SiteWeather& weather,
+                                 const auto& fit_of) {
+  std::vector<const EtInputs*> record;
+  for (const DailyWeather& stretch : weather.record)
+    if (stretch.inputs) record.push_back(&*stretch.inputs);
+  std::vector<const EtInputs*> observed;
+  if (weather.observed.inputs) observed.push_back(&*weather.observed.inputs);
+  const std::optional<SiteFit> of_record = fit_of(record);
+  const std::optional<SiteFit> of_observed = fit_of(observed);
+  if (of_observed && (!of_record || of_observed->days > of_record->days))
+    return FoundFit{.fit = *of_observed, .file = &files.observed};
+  if (of_record) return FoundFit{.fit = *of_record, .file = &files.record};
+  return std::nullopt;
+}
+
+/// Of what is left open and matters: the site's own days where they say it, remarked.
+SiteRules site_rules(const Garden& garden, const FilesRead& files, const SiteWeather& weather,
+                     std::vector<Finding>& findings) {
+  SiteRules by{.rules = completion_rules(garden)};
+  const auto take = [&](const char* key, Estimate what, const auto& fit_of, const auto& words,
+                        double& rule, bool& fitted) {
+    if (is_written(garden, key) || !estimated(weather, what)) return;
+    const auto found = find_fit(files, weather, fit_of);
+    if (!found) return;
+    rule = found->fit.value;
+    fitted = true;
+    findings.push_back(
+        {.kind = Finding::Kind::remark,
+         .at = found->file->at,
+         .says = words(found->fit.value) + ": the median of the " +
+                 std::to_string(found->fit.days) + " days of this file that have it",
+         .mend = "state the site's " + std::string(key).substr(5) + " if that is not to be"});
+  };
+  take(
+      "site.setting", Estimate::radiation_from_temperature,
+      [&](const auto& days) { return fitted_k_rs_per_sqrt_c(days, garden.site); },
+      [](double k_rs) {
+        return "where radiation is not measured FAO-56 Eq. 50 is taken with " + fixed(k_rs, 3);
+      },
+      by.rules.k_rs_per_sqrt_c, by.fitted.radiation);
+  take(
+      "site.air", Estimate::humidity_from_t_min, fitted_dew_point_below_t_min_c,
+      [&](double below_c) {
+        const double below = converted(garden.display, Shown::temperature, below_c) -
+                             converted(garden.display, Shown::temperature, 0.0);
+        return "where humidity is not measured the dew point is taken " + fixed(below, 1) + " " +
+               std::string(unit_shown(garden.display, Shown::temperature)) +
+               " below the lowest temperature";
+      },
+      by.rules.dew_point_below_t_min_c, by.fitted.humidity);
+  return by;
 }
 
 }  // namespace
 
 SiteWeather read_site_weather(const Garden& garden, std::vector<Finding>& findings) {
-  SiteWeather weather{.observed = read_daily_weather(garden, garden.weather.observed,
-                                                     garden.weather.observed_at, findings),
-                      .forecast = std::nullopt,
-                      .record = {}};
-  if (garden.weather.forecast)
-    weather.forecast =
-        read_daily_weather(garden, *garden.weather.forecast, garden.weather.forecast_at, findings);
-  if (garden.weather.record) {
-    std::vector<Finding> said_already;
-    const bool same_file = *garden.weather.record == garden.weather.observed;
-    weather.record = read_record(garden, same_file ? said_already : findings);
-  }
-  return weather;
+  const FilesRead files = read_files(garden, findings);
+  SiteWeather weather = completed(files, garden, {.rules = completion_rules(garden)});
+  const SiteRules by = site_rules(garden, files, weather, findings);
+  return by.fitted.radiation || by.fitted.humidity ? completed(files, garden, by) : weather;
 }
 
 }  // namespace runnel

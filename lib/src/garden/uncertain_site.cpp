@@ -7,6 +7,12 @@
 namespace runnel {
 namespace {
 
+/// Whether those days go by a figure that was measured at the site.
+bool fitted(const AssumedWeather& weather, bool FittedEstimates::*what) {
+  return std::any_of(weather.stretches.begin(), weather.stretches.end(),
+                     [what](const DailyWeather& stretch) { return stretch.fitted.*what; });
+}
+
 /// Whether the weather planned with has days whose wind was measured.
 bool has_wind(const AssumedWeather& weather) {
   return std::any_of(
@@ -61,12 +67,14 @@ std::vector<UncertainInput> uncertain_site(const Garden& garden, const GardenPla
   if (has_wind(planned.weather) && !is_written(garden, "weather.wind measured at"))
     site.add("wind measured at", metres(garden.weather.layout.wind_height_m), metres,
              [](Garden& other, double height) { other.weather.layout.wind_height_m = height; });
-  if (planned.weather.days_estimated(Estimate::humidity_from_t_min) > 0) {
+  if (planned.weather.days_estimated(Estimate::humidity_from_t_min) > 0 &&
+      !fitted(planned.weather, &FittedEstimates::humidity)) {
     const auto air = [](bool dry) { return std::string(dry ? "dry" : "humid"); };
     site.add("air", air(garden.dry_air), false, true, air,
              [](Garden& other, bool dry) { other.dry_air = dry; });
   }
-  if (planned.weather.days_estimated(Estimate::radiation_from_temperature) > 0) {
+  if (planned.weather.days_estimated(Estimate::radiation_from_temperature) > 0 &&
+      !fitted(planned.weather, &FittedEstimates::radiation)) {
     const auto setting = [](bool coast) { return std::string(coast ? "coast" : "inland"); };
     site.add("setting", setting(garden.coast), false, true, setting,
              [](Garden& other, bool coast) { other.coast = coast; });

@@ -54,6 +54,7 @@ struct PastDay {
   double beyond_mm;  ///< how far it went beyond the limit where that is judged: a bed after the
                      ///< morning's water, a pot before each watering; 0: it did not
   std::optional<double> found_mm = {};  ///< by a moisture reading in the evening: it goes on so
+  /// Whether it went beyond the limit.
   [[nodiscard]] bool beyond() const { return beyond_mm > 0.0; }
 };
 /// The days that `states_at` goes through, zone by zone; none of a zone that the plan does not

@@ -12,6 +12,12 @@
 
 namespace runnel {
 
+/// What was estimated by a figure fitted to the site's measured days, in place of one for a word.
+struct FittedEstimates {
+  bool radiation = false;  ///< FAO-56 Eq. 50
+  bool humidity = false;   ///< FAO-56 Eq. 48
+};
+
 /// A daily stretch of weather as planning needs it. [days]
 struct DailyWeather {
   Date first_day{};
@@ -21,6 +27,7 @@ struct DailyWeather {
   /// What `eto_mm` was computed from, day for day; nothing when the file gives reference ET itself.
   std::optional<EtInputs> inputs;
   Eigen::Index days_without_rain_value = 0;
+  FittedEstimates fitted = {};
   /// How many days there are.
   [[nodiscard]] Eigen::Index days() const { return eto_mm.size(); }
   /// The last of them; the day before the first when there is none.
@@ -39,7 +46,9 @@ struct SiteWeather {
 };
 
 /// Reads the garden's weather files and runs them through quality checks, gap filling, FAO-56
-/// chapter 3 and Penman-Monteith; doubts and remarks are added to `findings`.
+/// chapter 3 and Penman-Monteith; doubts and remarks are added to `findings`. Where the garden file
+/// does not state the site's setting or air, days without radiation or humidity go by those of the
+/// record or the observed file that have it, if there are 30.
 /// @throws InputError with all findings of the file that cannot be used.
 [[nodiscard]] SiteWeather read_site_weather(const Garden& garden, std::vector<Finding>& findings);
 
