@@ -76,7 +76,7 @@ PlantLine line_of(const Turf& turf) {
           .name = turf.name,
           .group = "lawn",
           .season = "by month",
-          .also = {},
+          .also = turf.also,
           .coefficient = sum / static_cast<double>(kc.size()),
           .coefficients = {.low = *low, .high = *high},
           .root_depth_m = turf.root_depth_m,

@@ -314,6 +314,12 @@ TEST_SUITE("cli") {
     CHECK(has(tomato.out, "  35    45    70    30  Oct/Nov       Arid Region"));
     CHECK(has(tomato.out, "See too: staked tomato"));
     CHECK(has(folder.run("plants courgette").out, "zucchini (crop, cucurbits)"));
+    for (const char* word : {"grass", "turf", "lawn"}) {
+      const std::string lawns = folder.run(std::string("plants ") + word).out;
+      CHECK_MESSAGE(has(lawns, "\ncool-season lawn "), word);
+      CHECK_MESSAGE(has(lawns, "\nwarm-season lawn "), word);
+    }
+    CHECK(has(folder.run("plants bermudagrass").out, "warm-season lawn (kind, lawn)"));
     CHECK(has(folder.run("plants garlic").out, "No stage lengths are published"));
     CHECK(has(folder.run("plants \"wine grape\"").out,
               "perennial: from green-up, mid-April (south:"));

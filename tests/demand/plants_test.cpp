@@ -115,9 +115,10 @@ TEST_SUITE("demand/plants") {
     CHECK(faults("landscape", "\nmixed shrubs,,0.5,0.2,0.7,0.1,0.2,0.5,0.7,0.5,",
                  "\nmixed shrubs,,0.5,0.2,0.7,0.1,0.2,0.5,0.7,0.4,")
               .size() == 1);  // a density factor outside its range
-    CHECK(faults("turf", "\ncool-season lawn,0.61,", "\ncool-season lawn,0.31,").size() == 1);
+    CHECK(faults("turf", "ryegrass,0.61,", "ryegrass,0.31,").size() == 1);
     CHECK(faults("turf", "\ncool-season lawn,", "\ntrees,").size() == 1);
-    CHECK(faults("turf", "kind,jan", "kind,january").size() == 1);
+    CHECK(faults("turf", "also,jan", "also,january").size() == 1);
+    CHECK(faults("turf", "warm-season turf;", "ryegrass;").size() == 1);
     CHECK(faults("water_needs", "\nlow,0.1", "\nlow,0.4").size() >= 1);
     CHECK(faults("water_needs", "\nlow,0.1", "\nlittle,0.1").size() >= 1);
   }
@@ -129,6 +130,7 @@ TEST_SUITE("demand/plants") {
     CHECK(find_crop(table, "Tomato").has_value());
     CHECK(name_of(find_crop(table, "Courgette").value()) == "zucchini");
     CHECK(name_of(find_kind(table, "hedge").value()) == "hedges");
+    CHECK(name_of(find_kind(table, "Bermudagrass").value()) == "warm-season lawn");
     CHECK(!find_crop(table, "tomatoe").has_value());
     CHECK(!find_kind(table, "tomato").has_value());
   }

@@ -279,6 +279,7 @@ std::vector<Turf> read_turf(TableReader& row, Names& names) {
   while (row.next()) {
     Turf turf{};
     turf.name = own_name(row, "kind", names);
+    turf.also = other_names(row, names);
     for (std::size_t m = 0; m < months.size(); ++m)
       turf.kc_by_month.at(m) = row.number_within(months.at(m), "kc_low", "kc_high");
     read_roots(row, turf);
@@ -314,9 +315,9 @@ Read<PlantTable> parse_plant_table(const PlantTexts& texts) {
        "source"});
   TableReader turf(
       texts.turf, "turf.csv",
-      {"kind",       "jan",         "feb", "mar",   "apr",    "may",    "jun",     "jul",
-       "aug",        "sep",         "oct", "nov",   "dec",    "kc_low", "kc_high", "root_depth_m",
-       "root_low_m", "root_high_m", "p",   "p_low", "p_high", "source"});
+      {"kind",         "also",       "jan",         "feb", "mar",   "apr",    "may",    "jun",
+       "jul",          "aug",        "sep",         "oct", "nov",   "dec",    "kc_low", "kc_high",
+       "root_depth_m", "root_low_m", "root_high_m", "p",   "p_low", "p_high", "source"});
   PlantTable table;
   Names names;
   table.crops = read_crops(crops, names);

@@ -83,6 +83,7 @@ struct Landscape {
 /// A lawn: coefficient by month.
 struct Turf {
   std::string name;
+  std::vector<std::string> also = {};  ///< other names
   std::array<double, 12> kc_by_month;  ///< January first, of the northern half of the earth
   double root_depth_m, p;
   Span root_published_m = {}, p_published = {};
