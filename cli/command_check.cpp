@@ -31,7 +31,7 @@ int check(const CheckOptions& options, const Streams& streams) {
       findings.insert(findings.end(), error.findings().begin(), error.findings().end());
     }
   }
-  print_findings(findings, streams.out);
+  print_wrapped(findings, streams.out);
   const auto count = [&](Finding::Kind kind) {
     return std::count_if(findings.begin(), findings.end(),
                          [kind](const Finding& f) { return f.kind == kind; });

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cstdlib>
 #include <filesystem>
+#include <regex>
 #include <sstream>
 #include <string>
 #include <vector>
@@ -160,17 +161,17 @@ TEST_SUITE("cli") {
 
   TEST_CASE("cli - a latitude of the wrong half of the earth is doubted by its clocks") {
     const Folder folder;
-    CHECK_FALSE(has(folder.run("check garden.yaml").out, "summer time"));
+    CHECK_FALSE(has(unwrapped(folder.run("check garden.yaml").out), "summer time"));
     folder.replace("garden.yaml", "latitude: 38.72", "latitude: -38.72");
-    CHECK(has(folder.run("check garden.yaml").out,
+    CHECK(has(unwrapped(folder.run("check garden.yaml").out),
               "garden.yaml:5:13: doubt: site.latitude: lies in the south, but the clocks of "
               "Europe/Lisbon keep summer time in the northern summer (write 38.72"));
     folder.replace("garden.yaml", "Europe/Lisbon", "Pacific/Auckland");
-    CHECK_FALSE(has(folder.run("check garden.yaml").out, "summer time"));
+    CHECK_FALSE(has(unwrapped(folder.run("check garden.yaml").out), "summer time"));
     folder.replace("garden.yaml", "latitude: -38.72", "latitude: 38.72");
-    CHECK(has(folder.run("check garden.yaml").out, "lies in the north, but"));
+    CHECK(has(unwrapped(folder.run("check garden.yaml").out), "lies in the north, but"));
     folder.replace("garden.yaml", "Pacific/Auckland", "Asia/Tokyo");  // no summer time
-    CHECK_FALSE(has(folder.run("check garden.yaml").out, "summer time"));
+    CHECK_FALSE(has(unwrapped(folder.run("check garden.yaml").out), "summer time"));
   }
 
   TEST_CASE("cli - a longitude far from the clocks of its time zone is doubted") {
@@ -179,7 +180,7 @@ TEST_SUITE("cli") {
       const std::string before = folder.text("garden.yaml");
       folder.replace("garden.yaml", "longitude: -9.14", "longitude: " + longitude);
       folder.replace("garden.yaml", "Europe/Lisbon", zone);
-      const std::string said = folder.run("check garden.yaml").out;
+      const std::string said = unwrapped(folder.run("check garden.yaml").out);
       folder.write("garden.yaml", before);
       const std::size_t at = said.find("doubt: site.longitude: ");
       return at == std::string::npos ? "" : said.substr(at, said.find('\n', at) - at);
@@ -200,6 +201,31 @@ TEST_SUITE("cli") {
     CHECK(doubt("73.5", "Asia/Shanghai").empty());         // 3.1 hours
     CHECK(doubt("-179.2", "Pacific/Fiji").empty());        // 12 hours ahead, across the date line
     CHECK(doubt("-157.4", "Pacific/Kiritimati").empty());  // 14 hours ahead
+  }
+
+  TEST_CASE("cli - check keeps within eighty columns and cuts no word") {
+    const Folder folder;
+    const std::string text = folder.text("garden.yaml");
+    const std::string path = folder.path(std::string(90, 'g') + ".yaml");
+    folder.write("garden.yaml", text);
+    fs::copy_file(folder.path("garden.yaml"), path);
+    const std::regex first("(\\S+: )?(error|doubt|remark):.*|[0-9]+ errors?, .*");
+    for (const std::string& garden : {std::string("garden.yaml"), path}) {
+      const std::string out = folder.run("check '" + garden + "'").out;
+      std::istringstream all(out);
+      int further = 0;
+      for (std::string line; std::getline(all, line);) {
+        CAPTURE(line);
+        if (line.starts_with("    ")) {
+          ++further;
+        } else {
+          CHECK(std::regex_match(line, first));
+        }
+        if (!has(line, folder.path(""))) CHECK(line.size() <= 80);
+      }
+      CHECK(further > 5);
+      CHECK(has(unwrapped(out), garden + ":30:5: remark: "));
+    }
   }
 
   TEST_CASE("cli - progress goes to a terminal alone and leaves nothing there") {

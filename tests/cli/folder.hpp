@@ -64,5 +64,12 @@ inline long lines(const std::string& text) { return std::count(text.begin(), tex
 inline bool has(const std::string& text, const std::string& part) {
   return text.find(part) != std::string::npos;
 }
+/// What `runnel check` prints, with each finding on one line.
+inline std::string unwrapped(std::string text) {
+  const std::string further = "\n    ";
+  for (std::size_t at = 0; (at = text.find(further, at)) != std::string::npos;)
+    text.replace(at, further.size(), " ");
+  return text;
+}
 
 }  // namespace runnel

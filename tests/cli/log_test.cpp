@@ -118,6 +118,33 @@ TEST_SUITE("log") {
     CHECK(has(folder.run("log --help").out, "Examples:"));
   }
 
+  TEST_CASE("log - that a watering did not run is not written twice") {
+    const Folder folder;
+    name_log(folder);
+    const std::string log = "log garden.yaml --date 2027-07-13 --did-not-run --zone ";
+    REQUIRE(folder.run(log + "'valve 1'").exit == 0);
+    const std::string text = folder.text("water-log.csv");
+    for (const char* zone : {"'valve 1'", "'terrace bed'"}) {
+      const Result again = folder.run(log + zone);
+      CHECK(again.exit == 3);
+      CHECK(again.out.empty());
+      CHECK(again.err ==
+            "water-log.csv:3:1: error: not written: that this watering did not run stands there "
+            "already, on line 2 (keep one of the two; check the date and the zone)\n");
+      CHECK(folder.text("water-log.csv") == text);
+    }
+    // Another zone, another day, and the whole garden, of which one zone is known.
+    CHECK(folder.run(log + "'wall border'").exit == 0);
+    CHECK(folder.run("log garden.yaml --date 2027-07-14 --did-not-run --zone 'valve 1'").exit == 0);
+    CHECK(folder.run("log garden.yaml --date 2027-07-13 --did-not-run").exit == 0);
+    // One typed by hand is doubted, and the log still read.
+    folder.write("water-log.csv", text + "2027-07-13,terrace bed,did not run,,\n");
+    const Result check = folder.run("check garden.yaml");
+    CHECK(check.exit == 0);
+    CHECK(has(unwrapped(check.out),
+              "water-log.csv:3:1: doubt: that this watering did not run stands there"));
+  }
+
   TEST_CASE("log - a log that is wrong stays as it is and check shows its faults") {
     const Folder folder;
     const Result none = folder.run("log garden.yaml --date 2027-07-12 --rain '1 mm'");

@@ -29,4 +29,4 @@ if "$runnel" check garden/garden.yaml >check.txt; then
   echo "a time zone was taken that is none"
   exit 1
 fi
-grep -q 'did you mean "Europe/Lisbon"' check.txt
+tr -s '\n ' '  ' <check.txt | grep -q 'did you mean "Europe/Lisbon"'

@@ -277,6 +277,7 @@ class Contradictions {
   void look_at(const LogEntry& entry) {
     switch (entry.what) {
       case LogWhat::did_not_run:
+        doubt_known(entry);
         return each_zone(entry, ran_, did_not_run_, "this watering ran all the same",
                          "keep one of the two");
       case LogWhat::ran:
@@ -300,6 +301,18 @@ class Contradictions {
 
   void error(const LogEntry& entry, const std::string& says, int line, const std::string& mend) {
     list_.add(Finding::Kind::error, entry.at, says + " on line " + std::to_string(line), mend);
+  }
+
+  /// Whether earlier rows say the same of all its zones.
+  void doubt_known(const LogEntry& entry) {
+    const auto known = [&](std::size_t zone) {
+      return did_not_run_.contains(Key{entry.date, zone});
+    };
+    if (entry.zones.empty() || !std::all_of(entry.zones.begin(), entry.zones.end(), known)) return;
+    list_.add(Finding::Kind::doubt, entry.at,
+              "that this watering did not run stands there already, on line " +
+                  std::to_string(did_not_run_.at(Key{entry.date, entry.zones.front()})),
+              "keep one of the two; check the date and the zone");
   }
 
   void each_zone(const LogEntry& entry, const Lines& against, Lines& mine, const std::string& says,

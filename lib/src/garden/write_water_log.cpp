@@ -52,6 +52,20 @@ Read<std::string> refused(std::vector<Finding> findings) {
   return {.value = std::nullopt, .findings = std::move(findings)};
 }
 
+/// A last row that says what stands there already; others of which there is a doubt are wanted.
+std::optional<Finding> said_already(const Read<WaterLog>& log) {
+  const auto& entries = log.value->entries;
+  const auto last =
+      std::max_element(entries.begin(), entries.end(),
+                       [](const LogEntry& a, const LogEntry& b) { return a.at.line < b.at.line; });
+  if (last->what != LogWhat::did_not_run) return std::nullopt;
+  const auto doubt =
+      std::find_if(log.findings.begin(), log.findings.end(), [&last](const Finding& finding) {
+        return finding.kind == Finding::Kind::doubt && finding.at.line == last->at.line;
+      });
+  return doubt == log.findings.end() ? std::nullopt : std::optional(*doubt);
+}
+
 }  // namespace
 
 Read<std::string> with_log_row(std::string_view csv, std::string_view name, const LogRow& row,
@@ -89,6 +103,11 @@ Read<std::string> with_log_row(std::string_view csv, std::string_view name, cons
                      .at = header,
                      .says = "not written: the entry would not be read back",
                      .mend = "keep to plain text in it"}});
+  }
+  if (auto known = said_already(after)) {
+    known->kind = Finding::Kind::error;
+    known->says = "not written: " + known->says;
+    return refused({*std::move(known)});
   }
   return {.value = std::move(text), .findings = std::move(after.findings)};
 }

@@ -60,7 +60,7 @@ struct WaterLog {
 /// date that is none, a zone or `what` unknown (naming the nearest), an amount missing, out of
 /// range, of the wrong kind or without a unit, one where there is none to give, "did not run" and
 /// "ran" on one day, a gauge, a reading or a meter twice on one day. Doubts: a meter that counts
-/// back. @param name of the file, for the findings.
+/// back, "did not run" once more for zones of which it stands there. @param name of the file, for the findings.
 [[nodiscard]] Read<WaterLog> read_water_log(std::string_view csv, std::string_view name,
                                             const Garden& garden);
 
@@ -75,7 +75,8 @@ struct LogRow {
 
 /// The log's text with one entry more, in the separator, order of columns and line ends that it
 /// has; with a header where it is empty. A field that a spreadsheet could take for a formula is
-/// guarded (units/csv.hpp). Errors: what the log has already, or would have with this entry.
+/// guarded (units/csv.hpp). Errors: what the log has already, or would have with this entry, and
+/// "did not run" once more.
 [[nodiscard]] Read<std::string> with_log_row(std::string_view csv, std::string_view name,
                                              const LogRow& row, const Garden& garden);
 
