@@ -123,6 +123,8 @@ void write_zone_sheet(JsonWriter& json, const Garden& garden, const GardenPlan& 
   if (const std::string shared = shared_valve_line(planned.plan, zone, garden.display);
       !shared.empty())
     json.value("shares_valve", shared);
+  if (const std::string drains = drain_line(planned.plan, zone, garden.display); !drains.empty())
+    json.value("drains", drains);
   json.value("use_l_a_day", spare.use_l_a_day);
   json.value("spare_mm", spare.mm);
   json.value("spare_l", spare.litres);
@@ -236,6 +238,8 @@ void write_plan(JsonWriter& json, const Garden& garden, const GardenPlan& planne
   json.value("garden", garden.name);
   json.value("from", iso_date(planned.plan.from));
   json.value("until", iso_date(planned.plan.until));
+  if (const std::string set_by = set_by_text(garden, planned.plan); !set_by.empty())
+    json.value("set_by", set_by);
   json.value("unharmed", planned.plan.unharmed());
   json.value("litres", planned_litres(planned.plan));
   json.value("timer_percentage", garden.timer.percentage);

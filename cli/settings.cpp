@@ -54,12 +54,9 @@ class Rows {
                                   whole_times(setting.starts), setting.minutes,
                                   volume(zone.gross_litres)});
       text_ += paragraph(below, why(planned_.zones[z], zone, garden_.display));
-      if (drains(planned_.plan, zone))
-        text_ += paragraph(below, measure(garden_.display, Shown::depth, zone.drained_mm, 1) +
-                                      " of the week's water drain away.");
-      if (const std::string shared = shared_valve_line(planned_.plan, zone, garden_.display);
-          !shared.empty())
-        text_ += paragraph(below, shared);
+      for (const std::string& line : {shared_valve_line(planned_.plan, zone, garden_.display),
+                                      drain_line(planned_.plan, zone, garden_.display)})
+        if (!line.empty()) text_ += paragraph(below, line);
     }
   }
   void say(const std::string& line) { text_ += "\n" + line + "\n"; }
@@ -196,11 +193,15 @@ std::string shared_valve_line(const Plan& plan, const ZonePlan& zone, const Disp
          " of the week's water run through here.";
 }
 
-bool drains(const Plan& plan, const ZonePlan& zone) {
+std::string drain_line(const Plan& plan, const ZonePlan& zone, const Display& display) {
   constexpr double worth_saying = 0.1;
-  return std::count_if(plan.zones.begin(), plan.zones.end(),
-                       [&zone](const ZonePlan& other) { return other.valve == zone.valve; }) == 1 &&
-         zone.drained_mm >= std::max(1.0, worth_saying * zone.gross_mm);
+  const auto sharing =
+      std::count_if(plan.zones.begin(), plan.zones.end(),
+                    [&zone](const ZonePlan& other) { return other.valve == zone.valve; });
+  if (sharing > 1 || zone.gross_mm <= 0.0 || zone.drained_mm < worth_saying * zone.gross_mm)
+    return {};
+  return measure(display, Shown::volume, zone.drained_mm * zone.delivery.area.m2(), 0) +
+         " of the week's water drain away.";
 }
 
 std::string why(const PreparedZone& prepared, const ZonePlan& zone, const Display& display) {

@@ -53,9 +53,10 @@ struct Spare {
 [[nodiscard]] std::string shared_valve_line(const Plan& plan, const ZonePlan& zone,
                                             const Display& display);
 
-/// Whether a zone on a valve of its own loses a tenth of its water or more below the roots: minutes
-/// that a dry start needed stay in force after it.
-[[nodiscard]] bool drains(const Plan& plan, const ZonePlan& zone);
+/// What of a zone's water drains away, where that is a tenth or more and the valve is its own, as
+/// when the minutes that a dry start needed stay in force; else empty.
+[[nodiscard]] std::string drain_line(const Plan& plan, const ZonePlan& zone,
+                                     const Display& display);
 
 /// What is short in a few words, and why these minutes.
 [[nodiscard]] std::string why(const PreparedZone& prepared, const ZonePlan& zone,

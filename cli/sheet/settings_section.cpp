@@ -26,8 +26,6 @@ std::string reason(const Display& display, const GardenPlan& planned, std::size_
            with_unit(display, Shown::volume, at("spare_l"), spare.litres, 1) +
            " before they must be watered";
   const std::string when = planned.away ? " in the first week, rain" : ", rain";
-  if (drains(planned.plan, zone))
-    text += depth("drained_mm", zone.drained_mm) + " of the week's water drain away. ";
   return text + "Uses " + depth("demand_mm", zone.demand_mm) + when + " brings " +
          depth("rain_mm", zone.rain_mm) + "; can spare " + depth("spare_mm", spare.mm) +
          (zone.waterings == 0 ? ": no need" : "");
@@ -63,6 +61,8 @@ std::string zone_rows(const Garden& garden, const GardenPlan& planned, std::size
             ": its valves run one after the other";
   if (const std::string shared = shared_valve_line(planned.plan, zone, display); !shared.empty())
     more += ". " + words(pointer("zones", z, "shares_valve"), shared);
+  if (const std::string drains = drain_line(planned.plan, zone, display); !drains.empty())
+    more += ". " + words(pointer("zones", z, "drains"), drains);
   return "<tbody" + std::string(shut ? " class=\"shut\"" : "") +
          ">\n<tr>\n<th scope=\"row\"><span class=\"lid\">" +
          figure(pointer("zones", z, "valve"), zone.valve, 0) + "</span><span class=\"name\">" +
@@ -80,7 +80,7 @@ std::string settings_content(const Garden& garden, const GardenPlan& planned) {
     text += "<p>The timer's percentage stands at " +
             figure("/timer_percentage", garden.timer.percentage, 0) + " %: leave it there.</p>\n";
   if (const std::string set_by = set_by_text(garden, planned.plan); !set_by.empty())
-    text += "<p>" + escaped(set_by) + "</p>\n";
+    text += "<p>" + words("/set_by", set_by) + "</p>\n";
   text +=
       "<table class=\"set\">\n<caption>For each valve: its days, start times, and the minutes of "
       "each run</caption>\n<thead>\n<tr><th scope=\"col\">Valve</th><th scope=\"col\">Days</th>"

@@ -384,7 +384,7 @@ TEST_SUITE("plan of tasks") {
     CHECK(shortfalls(plan)[0].kind == Finding::Kind::doubt);
     CHECK(shortfalls(plan)[0].at.key == task.name);
     CHECK(shortfalls(plan)[0].says.find("on 8 of 14 days, first on " +
-                                    short_date(monday + std::chrono::days{6})) !=
+                                        short_date(monday + std::chrono::days{6})) !=
           std::string::npos);
   }
 

@@ -1,3 +1,5 @@
+#include "runnel/garden/planning_constraints.hpp"
+
 #include <algorithm>
 #include <cmath>
 #include <map>
@@ -6,7 +8,6 @@
 
 #include "forecast_rules.hpp"
 #include "runnel/garden/plan_garden.hpp"
-#include "runnel/garden/planning_constraints.hpp"
 #include "runnel/garden/time_zone.hpp"
 #include "runnel/units/number.hpp"
 #include "valve_limits.hpp"

@@ -60,7 +60,8 @@ struct WaterLog {
 /// date that is none, a zone or `what` unknown (naming the nearest), an amount missing, out of
 /// range, of the wrong kind or without a unit, one where there is none to give, "did not run" and
 /// "ran" on one day, a gauge, a reading or a meter twice on one day. Doubts: a meter that counts
-/// back, "did not run" once more for zones of which it stands there. @param name of the file, for the findings.
+/// back, "did not run" once more for zones of which it stands there. @param name of the file, for
+/// the findings.
 [[nodiscard]] Read<WaterLog> read_water_log(std::string_view csv, std::string_view name,
                                             const Garden& garden);
 
