@@ -201,7 +201,7 @@ std::string drain_line(const Plan& plan, const ZonePlan& zone, const Display& di
   if (sharing > 1 || zone.gross_mm <= 0.0 || zone.drained_mm < worth_saying * zone.gross_mm)
     return {};
   return measure(display, Shown::volume, zone.drained_mm * zone.delivery.area.m2(), 0) +
-         " of the week's water drain away.";
+         " drain away.";
 }
 
 std::string why(const PreparedZone& prepared, const ZonePlan& zone, const Display& display) {

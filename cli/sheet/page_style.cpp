@@ -179,10 +179,10 @@ summary { cursor: pointer; padding: .3rem 0; }
   .crowded .lid { outline: none; }
   .crowded .set tbody th, .crowded .set tbody td { padding-top: 1mm; }
   .crowded .set tbody .why td { padding-top: 0; padding-bottom: .8mm; }
-  .crowded .set caption, .crowded .when figcaption { display: none; }
-  .crowded .week, .crowded .waters { zoom: .9; }
+  .set caption, .crowded .when figcaption { display: none; }
+  .crowded .week, .crowded .waters { zoom: .82; }
   .crowded .notes { columns: 3; column-gap: 4mm; }
-  .crowded .notes p, .crowded .faults, .crowded .chance p { font-size: 8pt; }
+  .crowded .notes p, .crowded .faults, .crowded .chance p { font-size: 7.6pt; }
   .close { font-size: 7.5pt; line-height: 1.25; }
   .close h1 { font-size: 13pt; }
   .close h2 { font-size: 9pt; margin: 1.2mm 0 .3mm; padding-top: .2mm; }
@@ -192,7 +192,6 @@ summary { cursor: pointer; padding: .3rem 0; }
   .close .advice li { max-width: none; }
   .close .lid { min-width: 5mm; height: 5mm; font-size: 10pt; outline: none; }
   .close .lid.small { min-width: 5.4mm; height: 5.4mm; }
-  .close .set caption { display: none; }
   .close .set thead th { padding: 0 1mm; font-size: 7pt; }
   .close .set tbody th { padding: .5mm 1mm 0; gap: 2mm; }
   .close .set tbody td { padding: .4mm 1mm 0; }
@@ -214,27 +213,28 @@ summary { cursor: pointer; padding: .3rem 0; }
   .close .changes th.setting, .close .changes .was { font-size: 7.5pt; }
   .close .changes .now { font-size: 9pt; }
   .close .figures .lid.small { min-width: 0; height: auto; border: none; font-size: inherit; }
-  .close .figures th bdi { display: inline-block; max-width: 80%; overflow: hidden;
-    white-space: nowrap; text-overflow: ellipsis; vertical-align: top; }
+  .close .pair .figures th { white-space: nowrap; }
+  .close .figures th bdi { display: inline-block; max-width: 16mm; overflow: hidden; text-overflow: ellipsis; vertical-align: top; }
   .close .leave li { font-size: 7pt; }
   .close .weather figure > svg { zoom: .72; }
   .close .weather figcaption { font-size: 7pt; line-height: 1.2; }
   .close .side { font-size: 9px; }
   .close .key, .close .notes p, .close .figures, .close caption { font-size: 7pt; line-height: 1.2; }
+  .close .notes { columns: 3; column-gap: 4mm; }
   .close .notes section { padding-top: 1.2mm; }
+  .close .notes p, .close .notes .figures { font-size: 6.6pt; line-height: 1.15; }
   .close.crowded .faults { font-size: 6.6pt; line-height: 1.15; }
   .close.crowded .mend li:nth-child(n+4) { display: none; }
   .close.crowded .set tbody th, .close.crowded .set tbody td { padding-top: .2mm; }
   .close.crowded .set tbody .why td { padding-top: 0; padding-bottom: .1mm; }
-  .close.crowded .notes { columns: 3; column-gap: 4mm; }
-  .close.crowded .notes p, .close.crowded .figures { font-size: 6.6pt; line-height: 1.15; }
+  .close.crowded .figures { font-size: 6.6pt; line-height: 1.15; }
   .close.crowded .set td.minutes { font-size: 12pt; }
   .close.crowded .week { zoom: .66; }
   .close.crowded .waters { zoom: .6; }
   .close.crowded .pair .figures caption { display: none; }
   .close.crowded .pair .figures { line-height: 1.05; }
-  .close.crowded .changes .why td:first-child { padding-left: 2mm; font-size: 6.4pt; }
-  .close.crowded .pair .weather figure > svg { zoom: .58; }
+  .close.crowded .changes .why td:first-child { padding-left: 2mm; font-size: 6.2pt; line-height: 1.05; }
+  .close.crowded .pair .weather figure > svg { zoom: .5; }
   .close.crowded .pair .programme, .close.crowded .pair .weather tbody tr:not(.sum) { display: none; }
   .close.crowded .advice { font-size: 6.6pt; line-height: 1.15; }
   .close.crowded .set .name { max-height: 2.2em; }

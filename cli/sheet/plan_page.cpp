@@ -1,5 +1,6 @@
 #include "sheet/plan_page.hpp"
 
+#include "settings.hpp"
 #include "sheet/by_hand_section.hpp"
 #include "sheet/html.hpp"
 #include "sheet/notes.hpp"
@@ -14,9 +15,11 @@ namespace {
 using namespace sheet;
 
 std::string header(const Garden& garden, const Plan& plan) {
+  const std::string set_by = set_by_text(garden, plan);
   return "<header>\n<h1>" + own_words(garden.name) + "</h1>\n<p>Watering from " + day(plan.from) +
-         " to " + day(plan.until) + " <time>" + std::to_string(year_of(plan.until)) +
-         "</time></p>\n" + alarm_content(plan) + "</header>\n";
+         " to " + day(plan.until) + " <time>" + std::to_string(year_of(plan.until)) + "</time>" +
+         (set_by.empty() ? "" : ". " + words("/set_by", set_by)) + "</p>\n" + alarm_content(plan) +
+         "</header>\n";
 }
 
 std::string week_content(const Display& display, const GardenPlan& planned) {

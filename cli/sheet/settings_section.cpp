@@ -79,8 +79,6 @@ std::string settings_content(const Garden& garden, const GardenPlan& planned) {
   if (garden.timer.percentage != 100)
     text += "<p>The timer's percentage stands at " +
             figure("/timer_percentage", garden.timer.percentage, 0) + " %: leave it there.</p>\n";
-  if (const std::string set_by = set_by_text(garden, planned.plan); !set_by.empty())
-    text += "<p>" + words("/set_by", set_by) + "</p>\n";
   text +=
       "<table class=\"set\">\n<caption>For each valve: its days, start times, and the minutes of "
       "each run</caption>\n<thead>\n<tr><th scope=\"col\">Valve</th><th scope=\"col\">Days</th>"
