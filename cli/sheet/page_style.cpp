@@ -213,7 +213,8 @@ summary { cursor: pointer; padding: .3rem 0; }
   .close .changes th.setting, .close .changes .was { font-size: 7.5pt; }
   .close .changes .now { font-size: 9pt; }
   .close .figures .lid.small { min-width: 0; height: auto; border: none; font-size: inherit; }
-  .close .pair .figures th { white-space: nowrap; }
+  .close .figures th { white-space: nowrap; }
+  .close .notes .figures th { white-space: normal; }
   .close .figures th bdi { display: inline-block; max-width: 16mm; overflow: hidden; text-overflow: ellipsis; vertical-align: top; }
   .close .leave li { font-size: 7pt; }
   .close .weather figure > svg { zoom: .72; }
