@@ -69,7 +69,7 @@ std::string measure(const Display& display, Shown kind, double value, int decima
 }
 
 std::string some(const Display& display, Shown kind, double value, int decimals) {
-  const std::string text = measure(display, kind, value, decimals);
+  std::string text = measure(display, kind, value, decimals);
   if (text.find_first_of("123456789") != std::string::npos) return text;
   const int shown = decimals_shown(display, kind, decimals);
   return "under " + fixed(std::pow(10.0, -shown), shown) + " " +
